@@ -1,0 +1,43 @@
+"""How the van will be used: people, places, seasons."""
+
+from specreg.model.field import Spec, must, told
+from specreg.model.quantity import Angle, Flow, Length, Mass, Share, Temperature, Volume
+
+
+class People(Spec):
+    """Who travels and sleeps in it."""
+
+    adults: int = told("Adults.", default=0)
+    children: int = told("Children.", default=0)
+    dogs: int = told("Dogs.", default=0)
+
+
+class Place(Spec):
+    """Where and in which months it will stand, with the climate that is counted on."""
+
+    name: str | None = told("What the place is called.")
+    latitude: Angle = must("Latitude, north positive.", example="56 deg")
+    months: tuple[int, ...] = told("Months as numbers, 1 for January.", default=())
+    clearness: Share | None = told("Mean clearness index of those months.", example="42 %")
+    poor_week_clearness: Share | None = told("Clearness of a poor week.", example="20 %")
+    night_temperature: Temperature | None = told("Lowest temperature at night.", example="-10 °C")
+    altitude: Length | None = told("Height above the sea.", example="1200 m")
+    source: str | None = told("Where these figures come from.")
+
+
+class Use(Spec):
+    """What the van is for, in figures."""
+
+    purpose: str | None = told("What it is for, in a sentence.")
+    people: People = told("Who travels and sleeps in it.", factory=People)
+    nights_off_grid: int | None = told("Nights in a row without hook-up.", example="6")
+    places: tuple[Place, ...] = told("Where and when.", default=())
+    water_per_person: Volume | None = told("Fresh water per person and day.", example="12 L")
+    black_per_person: Volume | None = told("Toilet waste per person and day.", example="2 L")
+    urine_per_person: Volume | None = told("Urine per person and day, where it is kept apart.")
+    evaporated: Share | None = told("Share of the fresh water that does not reach the grey tank.")
+    personal_effects: Mass | None = told("Mass of personal effects that is counted on.", example="150 kg")
+    dog_mass: Mass | None = told("Mass of one dog.", example="25 kg")
+    gas_while_driving: bool | None = told("Whether gas appliances run while driving.")
+    reserve: Share | None = told("State of charge that is kept in reserve.", example="20 %")
+    design_flow: Flow | None = told("Flow that a tap should give.", example="6 L/min")

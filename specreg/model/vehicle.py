@@ -1,0 +1,98 @@
+"""The base vehicle: what may be loaded, what it weighed, and the room inside."""
+
+from typing import Literal
+
+from specreg.model.field import Reader, Spec, must, told
+from specreg.model.quantity import Day, Length, Mass, Pressure, Share, Volume
+
+
+class PermittedMasses(Spec):
+    """The greatest masses on the vehicle's plate."""
+
+    total: Mass | None = told("Greatest permitted mass of the laden vehicle.", example="3500 kg")
+    front_axle: Mass | None = told("Greatest permitted load of the front axle.", example="1850 kg")
+    rear_axle: Mass | None = told("Greatest permitted load of the rear axle.", example="2250 kg")
+    roof: Mass | None = told("Greatest load on the roof.", example="150 kg")
+    tow_ball: Mass | None = told("Greatest load on the tow ball.", example="100 kg")
+    with_trailer: Mass | None = told("Greatest mass of vehicle and trailer together.", example="6000 kg")
+
+
+class Weighing(Spec):
+    """A weighbridge ticket, with what was in the vehicle when it was weighed."""
+
+    stage: Literal["intake", "mid-build", "final"] = told("When in the build.", default="final")
+    date: Day | None = told("Day of the ticket.", example="2026-03-02")
+    front_axle: Mass | None = told("Front axle as weighed.", example="1180 kg")
+    rear_axle: Mass | None = told("Rear axle as weighed.", example="870 kg")
+    left: Mass | None = told("Left wheels as weighed.")
+    right: Mass | None = told("Right wheels as weighed.")
+    driver: bool | None = told("Whether the driver sat in it.")
+    fuel: Share | None = told("How full the fuel tank was.", example="50 %")
+    fresh_water: Share | None = told("How full the fresh-water tanks were.", example="0 %")
+    spare_wheel: bool | None = told("Whether the spare wheel was in it.")
+    scale_step: Mass | None = told("Smallest step of the scale.", example="20 kg")
+    ticket: str | None = told("Number of the ticket.", reader=Reader.owner)
+
+
+class Interior(Spec):
+    """The room inside, as a box in the van's frame."""
+
+    starts: Length | None = told("How far behind the front axle it starts.", example="1150 mm")
+    floor_height: Length | None = told("Height of the load floor above the ground.", example="620 mm")
+    length: Length | None = told("Length of the load space.", example="3705 mm")
+    width: Length | None = told("Width between the linings, or the ribs where there are none.")
+    height: Length | None = told("Clear height.", example="1900 mm")
+
+
+class Zone(Spec):
+    """A named part of the room that serves as a place."""
+
+    at: tuple[Length, Length, Length] = must("Foremost, leftmost, lowest corner.")
+    size: tuple[Length, Length, Length] = must("Size along, across and up.")
+    title: str | None = told("What people call it.", example="Galley, low, left")
+
+
+class Identity(Spec):
+    """What identifies the vehicle and its owner; never for the open web."""
+
+    vin: str | None = told("Vehicle identification number.", reader=Reader.owner)
+    plate: str | None = told("Registration mark.", reader=Reader.owner)
+    first_registered: Day | None = told("Day of first registration.", reader=Reader.owner)
+    owner: str | None = told("Name of the owner.", reader=Reader.owner)
+    contact: str | None = told("How to reach the owner.", reader=Reader.workshop)
+    keys: str | None = told("Key numbers.", reader=Reader.owner)
+
+
+class FuelTank(Spec):
+    """The vehicle's own fuel tank."""
+
+    volume: Volume | None = told("Volume.", example="75 L")
+    fuel: Literal["diesel", "petrol", "electric"] | None = told("What it holds.")
+    at: tuple[Length, Length, Length] | None = told("Its foremost, leftmost, lowest corner.")
+    size: tuple[Length, Length, Length] | None = told("Its size along, across and up.")
+
+
+class Tyres(Spec):
+    """Tyres and their pressures at the permitted axle loads."""
+
+    size: str | None = told("Size and load index.", example="225/75 R16 C 121/120R")
+    front: Pressure | None = told("Pressure of the front tyres.", example="4.5 bar")
+    rear: Pressure | None = told("Pressure of the rear tyres.", example="5.5 bar")
+
+
+class Vehicle(Spec):
+    """The base vehicle."""
+
+    description: str | None = told("What it is, in words.", example="panel van, long wheelbase, high roof")
+    category: str | None = told("Vehicle category.", example="M1")
+    wheelbase: Length | None = told("Distance between the axles.", example="4035 mm")
+    overall_length: Length | None = told("Length over all.", example="5998 mm")
+    overall_height: Length | None = told("Height over all, as built.", example="2790 mm")
+    overall_width: Length | None = told("Width over all, mirrors in.")
+    permitted: PermittedMasses = told("What the plate permits.", factory=PermittedMasses)
+    as_received: Weighing | None = told("Weighbridge ticket before the conversion.")
+    interior: Interior = told("The room inside.", factory=Interior)
+    zones: dict[str, Zone] = told("Named parts of the room that serve as places.", factory=dict)
+    fuel_tank: FuelTank | None = told("The vehicle's own fuel tank.")
+    tyres: Tyres | None = told("Tyres and pressures.")
+    identity: Identity = told("What identifies it.", factory=Identity, reader=Reader.owner)
