@@ -1,0 +1,1 @@
+"""Text into trees that know where every value stands."""

@@ -1,0 +1,85 @@
+"""Bytes to text, refusing the characters on which parsers, editors and people disagree."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+
+from specreg.source.place import Place
+from specreg.source.problem import Problem
+
+MOST_SHOWN = 20
+
+# What YAML 1.2 (5.1) calls not printable, the breaks that only some programs count as line ends
+# (U+0085, U+2028, U+2029, a carriage return on its own), a byte order mark inside the text, and
+# the lone surrogates that stand for bytes which are not UTF-8.
+_REFUSED = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff]|\r(?!\n)"
+)
+_INDENTING_TAB = re.compile(r"^ *(\t)[ \t]*(?=[^ \t\r\n])", re.MULTILINE)
+_UTF16_MARKS = (b"\xff\xfe", b"\xfe\xff")
+_UTF8_MARK = b"\xef\xbb\xbf"
+_STAND_IN = "\ufffd"
+
+
+def read_characters(data: bytes, file: str) -> tuple[str | None, list[Problem], bool]:
+    """The text, what is wrong with its characters, and whether its lines and indents can be trusted.
+
+    A UTF-8 byte order mark at the very start is dropped. Each refused character is replaced by one
+    other, so that places behind it stay right and the rest can still be read. No text: not UTF-8 at all.
+    """
+    if data.startswith(_UTF16_MARKS):
+        return None, [_not_utf8(Place(file, 1, 1), data[:2])], False
+    text = data.removeprefix(_UTF8_MARK).decode("utf-8", "surrogateescape")
+    refused = list(_REFUSED.finditer(text))
+    tabs = list(_INDENTING_TAB.finditer(text)) if "\t" in text else []
+    if not refused and not tabs:
+        return text, [], True
+    problems = _shown([_refusal(match, text, file) for match in refused[:MOST_SHOWN]], len(refused))
+    problems += _shown([_tab(match, text, file) for match in tabs[:MOST_SHOWN]], len(tabs))
+    trusted = not tabs and all(match[0] != "\r" for match in refused)
+    return _REFUSED.sub(_STAND_IN, text), problems, trusted
+
+
+def place_in(text: str, index: int, file: str) -> Place:
+    """Where the character at an index stands, counting line feeds alone as line ends."""
+    return Place(file, text.count("\n", 0, index) + 1, index - text.rfind("\n", 0, index))
+
+
+def _shown(problems: list[Problem], found: int) -> list[Problem]:
+    """The problems, with a last one for those that were found and not listed."""
+    if found > len(problems):
+        problems.append(Problem(problems[-1].place, f"{found - len(problems)} more of this kind follow"))
+    return problems
+
+
+def _refusal(match: re.Match[str], text: str, file: str) -> Problem:
+    place, character = place_in(text, match.start(), file), match[0]
+    if "\udc80" <= character <= "\udcff":
+        return _not_utf8(place, bytes([ord(character) - 0xDC00]))
+    return Problem(
+        place,
+        "a character that does not belong into a spec",
+        read=_name(character),
+        remedy="delete it or start a new line there",
+    )
+
+
+def _name(character: str) -> str:
+    names = {"\r": "carriage return without line feed", "\x85": "next line", "\ufeff": "byte order mark"}
+    name = names.get(character) or unicodedata.name(character, "control character").lower()
+    return f"U+{ord(character):04X} {name}"
+
+
+def _not_utf8(place: Place, read: bytes) -> Problem:
+    return Problem(
+        place,
+        "the file is not UTF-8",
+        read=f"byte {read.hex(' ').upper()}",
+        remedy="save it with the encoding UTF-8",
+    )
+
+
+def _tab(match: re.Match[str], text: str, file: str) -> Problem:
+    place = place_in(text, match.start(1), file)
+    return Problem(place, "a tab in the indentation", expected="spaces", remedy="replace the tab by spaces")
