@@ -3,7 +3,7 @@
 import re
 from dataclasses import dataclass
 from functools import lru_cache
-from math import pi
+from math import pi, pow
 from typing import Final, Literal, NoReturn
 
 from specreg.units.error import NotAQuantity
@@ -13,6 +13,11 @@ NOMINAL: Final = (0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10, 16, 25, 35, 50, 70, 95, 120,
 
 GAUGES: Final = (20, 18, 16, 14, 12, 10, 8, 6, 4, 3, 2, 1, 0, -1, -2, -3)
 """Gauges that are sold as stranded cable, thin to thick; 0 is 1/0, −3 is 4/0."""
+
+EXAMPLES: Final = ("1.5 mm²", "10 AWG", "2/0 AWG")
+"""What a person is shown who wrote no conductor size."""
+
+LONGEST: Final = 60  # characters
 
 _metric = re.compile(r"([0-9]+(?:\.[0-9]+)?) *(?:mm²|mm2|mm\^2|sq mm)")
 _gauge = re.compile(r"(?:AWG *([0-9]+(?:/0)?)|([0-9]+(?:/0)?) *AWG)", re.IGNORECASE)
@@ -30,7 +35,7 @@ class ConductorSize:
 
 def awg_diameter(gauge: int) -> float:
     """Diameter of the solid round wire of a gauge in m (ASTM B258); 0 is 1/0, −1 is 2/0."""
-    return 0.127e-3 * 92.0 ** ((36 - gauge) / 39)
+    return 0.127e-3 * pow(92.0, (36 - gauge) / 39)
 
 
 def size_mm2(area: float) -> ConductorSize:
@@ -55,6 +60,8 @@ AWG_SIZES: Final = tuple(size_awg(gauge) for gauge in GAUGES)
 def parse_conductor(text: str) -> ConductorSize:
     """Read a conductor size ('1.5 mm²', '10 AWG', 'AWG 2/0'); raise NotAQuantity naming the neighbours."""
     text = text.strip().replace("\u00a0", " ")
+    if len(text) > LONGEST:
+        raise NotAQuantity("the text is too long for a conductor size", EXAMPLES)
     metric = _metric.fullmatch(text)
     if metric:
         return _of_trade(size_mm2(float(metric[1])), METRIC_SIZES)
@@ -98,4 +105,4 @@ def _refuse(text: str) -> NoReturn:
         reason = f"{text} does not say which gauge: write it as 10 AWG"
     else:
         reason = f"{text} is not a conductor size"
-    raise NotAQuantity(reason, ("1.5 mm²", "10 AWG", "2/0 AWG"))
+    raise NotAQuantity(reason, EXAMPLES)

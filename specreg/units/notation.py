@@ -6,7 +6,7 @@ SI value = number · factor + offset. The first spelling of a row is the one tha
 from math import pi
 from typing import Final, NamedTuple
 
-from specreg.units.dimension import Dimension as D
+from specreg.units.dimension import Dimension as D  # noqa: N817  # a table of a hundred rows
 from specreg.units.dimension import System
 
 INCH: Final = 0.0254
@@ -219,7 +219,7 @@ FIRST: Final[dict[D, tuple[tuple[str, ...], tuple[str, ...]]]] = {
     D.burn_rate: (("mm/min",), ("in/min",)),
     D.plain: ((), ()),
 }
-"""The units in which each dimension is written, metric and US, the usual one first; no US units: the metric."""
+"""The units in which each dimension is written, metric and US, the usual one first; none: the metric."""
 
 WRITTEN_FROM: Final = {
     "m²": 0.1,
@@ -231,6 +231,12 @@ WRITTEN_FROM: Final = {
     "cfm": 5.0,
 }
 """From how many of it on a unit is chosen when there is a smaller one; 1 for all others."""
+
+
+def usual_units(dimension: D) -> tuple[str, ...]:
+    """The notations that a tradesperson would write first for a dimension, metric before US."""
+    metric, us = FIRST[dimension]
+    return metric + us
 
 
 def units_written(dimension: D, system: System) -> tuple[str, ...]:

@@ -6,15 +6,17 @@ from typing import NoReturn
 
 from specreg.units.dimension import Dimension
 from specreg.units.error import NotAQuantity
-from specreg.units.notation import BY_DIMENSION, BY_SPELLING, FIRST, MEANT, REFUSED, Notation
+from specreg.units.notation import BY_DIMENSION, BY_SPELLING, MEANT, REFUSED, Notation, usual_units
 
 GREATEST = 1e12  # in SI; anything beyond is a slip of the keyboard
+LONGEST = 60  # characters; no quantity needs more
 
 _SPACE = "[ \u00a0\u2009\u202f]"
 _DECIMAL = r"[0-9]+(?:\.[0-9]+)?"
 _FRACTION = rf"(?:([0-9]+){_SPACE}+)?([0-9]+)/([0-9]+)"
-_decimal = re.compile(rf"([-−]?)({_DECIMAL}){_SPACE}*([^0-9/.,].*)?")
-_fraction = re.compile(rf"([-−]?){_FRACTION}{_SPACE}*([^0-9/.,].*)?")
+_UNIT = r"([^0-9/.,\s].*)?"
+_decimal = re.compile(rf"([-−]?)({_DECIMAL}){_SPACE}*{_UNIT}")
+_fraction = re.compile(rf"([-−]?){_FRACTION}{_SPACE}*{_UNIT}")
 _feet = re.compile(rf"([-−]?)([0-9]+){_SPACE}*(?:ft|['′]){_SPACE}*(.+?){_SPACE}*(?:in|[\"″])")
 _number = re.compile(_DECIMAL)
 _only_fraction = re.compile(_FRACTION)
@@ -52,6 +54,8 @@ def parse_any(text: str) -> tuple[float, Dimension]:
 
 def _split(text: str, dimension: Dimension | None) -> tuple[float, str]:
     """The number and the unit of a text; the unit is empty where there is none."""
+    if len(text) > LONGEST:
+        _refuse("the text is too long for a quantity", dimension)
     match = _decimal.fullmatch(text)
     if match:
         sign, digits, unit = match.groups()
@@ -69,7 +73,7 @@ def _split(text: str, dimension: Dimension | None) -> tuple[float, str]:
 
 
 def _mixed(whole: str | None, over: str, under: str) -> float | None:
-    """A whole number and a proper fraction; None where the fraction is not below one (10/2 is no inch size)."""
+    """A whole number and a proper fraction; None where the fraction is not below one (10/2 in)."""
     if int(over) >= int(under):
         return None
     return int(whole or 0) + int(over) / int(under)
@@ -90,8 +94,12 @@ def _feet_and_inches(text: str) -> float | None:
 
 
 def _to_si(number: float, notation: Notation, dimension: Dimension) -> float:
-    """The SI value of a number of a unit."""
-    return _checked(number * notation.factor + notation.offset, dimension)
+    """The SI value of a number of a unit.
+
+    Rounded to 15 significant digits, so that 7 in and 177.8 mm are the same float and a limit that is met
+    exactly does not fail by the last binary digit.
+    """
+    return _checked(float(f"{number * notation.factor + notation.offset:.15g}"), dimension)
 
 
 def _checked(value: float, dimension: Dimension) -> float:
@@ -103,27 +111,46 @@ def _checked(value: float, dimension: Dimension) -> float:
     return value
 
 
+_NUMBER_FAULTS = tuple(
+    (re.compile(pattern), reason)
+    for pattern, reason in (
+        ("()()$", "nothing is written"),
+        (
+            "[-−]?([0-9]+),([0-9]{3})(?![0-9])",
+            "a number is written without commas: {0}{1}, or {0}.{1} if a point is meant",
+        ),
+        ("[-−]?([0-9]+),([0-9]+)", "the decimal sign is a point: write {0}.{1}"),
+        (r"[-−]?()\.([0-9]+)", "a digit stands before the decimal point: write 0.{1}"),
+        (r"[-−]?([0-9]+)\s([0-9]{3})(?![0-9/])", "a number is written without spaces: {0}{1}"),
+        (r"()()\+", "a number is written without a plus sign"),
+        ("()()[-−]?[0-9]", "{text} is not a number and a unit"),
+        ("()()", "{text} does not begin with a number"),
+    )
+)
+
+
 def _number_fault(text: str) -> str:
     """Why a text does not begin with a number as we read them."""
-    if not text:
-        return "nothing is written"
-    comma = re.match(r"[-−]?([0-9]+),([0-9]+)", text)
-    if comma:
-        whole, rest = comma.groups()
-        if len(rest) == 3:
-            return (
-                f"{whole},{rest} may be two numbers: write {whole}{rest} or {whole}.{rest}, without a comma"
-            )
-        return f"the decimal sign is a point: write {whole}.{rest}"
-    if re.match(r"[-−]?\.[0-9]", text):
-        return "a digit stands before the decimal point: write 0" + text.lstrip("-−").split()[0]
-    if re.match(r"[-−]?[0-9]+ [0-9]{3}", text):
-        return "a number is written without spaces between its digits"
-    if text[0] == "+":
-        return "a number is written without a plus sign"
-    if re.match(r"[-−]?[0-9]", text):
-        return f"{text} is not a number and a unit"
-    return f"{text} does not begin with a number"
+    for pattern, reason in _NUMBER_FAULTS:
+        match = pattern.match(text)
+        if match:
+            return reason.format(*match.groups(), text=text)
+    raise AssertionError("the last pattern matches every text")
+
+
+_UNIT_FAULTS = tuple(
+    (re.compile(pattern), reason)
+    for pattern, reason in (
+        ("[eE][-+−]?[0-9]", "a number is written out, without an exponent"),
+        ("[½¼¾⅓⅔⅛⅜⅝⅞]", "a fraction is written with a slash, such as 1 1/2"),
+        ("-[0-9]+/[0-9]", "a space stands between a whole number and its fraction, such as 1 1/2"),
+        (
+            r"(?:ft|['′])\s*[0-9.]+(?: [0-9/]+)?\s*(?:in|[\"″])?$",
+            "{text} is not read: after feet stand inches below 12, with their unit, such as 6 ft 3 1/2 in",
+        ),
+        (r".*(?:[-\s@x×–'′]|\.\.)[-−]?[0-9]|[-–]", "{text} holds more than one number"),
+    )
+)
 
 
 def _refuse_unit(text: str, unit: str, dimension: Dimension | None) -> NoReturn:
@@ -132,14 +159,9 @@ def _refuse_unit(text: str, unit: str, dimension: Dimension | None) -> NoReturn:
         _refuse(f"{text} has no unit", dimension)
     if unit in REFUSED or unit.upper() == "AWG":
         _refuse(REFUSED.get(unit, REFUSED["AWG"]), dimension)
-    if re.match(r"[eE][-+−]?[0-9]", unit):
-        _refuse("a number is written out, without an exponent", dimension)
-    if unit[0] in "½¼¾⅓⅔⅛⅜⅝⅞":
-        _refuse("a fraction is written with a slash, such as 1 1/2", dimension)
-    if _feet.fullmatch(text):
-        _refuse(f"{text} is not read: inches after feet are a number below 12", dimension)
-    if re.search(r"(?:[ \u00a0@x×-]|\.\.)[-−]?[0-9]", unit):
-        _refuse(f"{text} holds more than one number", dimension)
+    for pattern, reason in _UNIT_FAULTS:
+        if pattern.match(unit):
+            _refuse(reason.format(text=text), dimension)
     found = BY_SPELLING.get(unit)
     if found is not None:
         _refuse(f"{unit} measures {_named(found.dimension)}, not {_named(dimension)}", dimension)
@@ -167,5 +189,4 @@ def _nearest(unit: str, dimension: Dimension | None) -> str | None:
 
 def _refuse(reason: str, dimension: Dimension | None, nearest: str | None = None) -> NoReturn:
     """Raise NotAQuantity with the units that would do."""
-    metric, us = FIRST[dimension] if dimension else ((), ())
-    raise NotAQuantity(reason, metric + us, nearest)
+    raise NotAQuantity(reason, usual_units(dimension) if dimension else (), nearest)

@@ -48,7 +48,7 @@ def _fitting(value: float, dimension: Dimension, system: System) -> str:
 
 
 def _holds(value: float, notation: Notation, unit: str) -> bool:
-    """Whether a value is large enough for a unit; a hair is forgiven, so that 1 ft is not 12 in by rounding."""
+    """Whether a value is large enough for a unit; a hair is forgiven for rounding."""
     return abs(value) / notation.factor >= WRITTEN_FROM.get(unit, 1.0) * (1 - 1e-12)
 
 
