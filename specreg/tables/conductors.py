@@ -4,17 +4,15 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
-from typing import Protocol
 
 from specreg.tables.constant import Constant, NotTabulatedError, citation, rows
+from specreg.units import AWG_SIZES, METRIC_SIZES, ConductorSize, awg_diameter
 
 CELSIUS_ZERO = 273.15
-COPPER_RESISTIVITY_20 = Constant(
-    1 / 58e6, "electric resistivity", "IEC 60028:1925, 100 % IACS at 20 °C", "read"
-)
+COPPER_RESISTIVITY_20 = Constant(1 / 58e6, "Ω·m", "IEC 60028:1925, 100 % IACS at 20 °C", "read")
 COPPER_COEFFICIENT_20 = Constant(
     0.00393,
-    "per kelvin",
+    "per_kelvin",
     "handbook of industrial power engineering, properties of standard copper",
     "read",
     "the digits were read, the power of ten is from memory",
@@ -22,44 +20,13 @@ COPPER_COEFFICIENT_20 = Constant(
 COPPER_DENSITY = Constant(8890.0, "density", "NBS Handbook 100, copper at 20 °C", "read")
 STRANDING_LAY = Constant(
     1.02,
-    "1",
+    "plain",
     "NEC chapter 9 table 8: stranded against solid",
     "derived",
     "the strands of a twisted conductor are about 2 % longer than the conductor",
 )
-TABLE_5_AMBIENT = Constant(30.0, "degree Celsius", "33 CFR 183.425 Table 5 (as reprinted)", "read")
+TABLE_5_AMBIENT = Constant(30.0, "°C", "33 CFR 183.425 Table 5 (as reprinted)", "read")
 BELOW_50_VOLT = 50.0
-TABLE_5_GAUGES = (18, 16, 14, 12, 10, 8, 6, 4, 3, 2, 1, 0, -1, -2, -3)
-
-
-class Conductor(Protocol):
-    """What the look-ups need to know of a conductor size."""
-
-    @property
-    def notation(self) -> str:
-        """`mm2` or `awg`."""
-
-    @property
-    def label(self) -> str:
-        """The size as people write it."""
-
-    @property
-    def area(self) -> float:
-        """Copper area in m²."""
-
-    @property
-    def gauge(self) -> int | None:
-        """AWG number, 0 for 1/0, -1 for 2/0 and so on; none for metric sizes."""
-
-
-@dataclass(frozen=True)
-class StandardConductor:
-    """A standard size of one of the two series."""
-
-    notation: str
-    label: str
-    area: float
-    gauge: int | None
 
 
 @dataclass(frozen=True)
@@ -96,19 +63,13 @@ def gauge_label(gauge: int) -> str:
 
 
 def gauge_area(gauge: int) -> float:
-    """Copper area of an AWG size in m², d = 0.127 mm · 92^((36−n)/39) (ASTM B258)."""
-    diameter = 0.127e-3 * math.pow(92, (36 - gauge) / 39)
-    return math.pi / 4 * diameter * diameter
+    """Copper area of an AWG size in m² (ASTM B258)."""
+    return math.pi / 4 * awg_diameter(gauge) ** 2
 
 
-def standard_sizes(notation: str) -> tuple[StandardConductor, ...]:
-    """The standard sizes of `mm2` (IEC 60228) or `awg` (those of Table 5), ascending."""
-    if notation == "awg":
-        return tuple(
-            StandardConductor("awg", f"{gauge_label(g)} AWG", gauge_area(g), g) for g in TABLE_5_GAUGES
-        )
-    areas = sorted(_metric_resistances())
-    return tuple(StandardConductor("mm2", f"{area:g} mm²", area * 1e-6, None) for area in areas)
+def standard_sizes(notation: str) -> tuple[ConductorSize, ...]:
+    """The sizes of `mm2` or `awg` that cable is sold in, ascending."""
+    return AWG_SIZES if notation == "awg" else METRIC_SIZES
 
 
 @cache
@@ -122,7 +83,7 @@ def _metric_resistances(finish: str = "plain") -> dict[float, float]:
 
 
 def resistance_per_metre(
-    size: Conductor, *, temperature_kelvin: float = 20 + CELSIUS_ZERO, finish: str = "plain"
+    size: ConductorSize, *, temperature_kelvin: float = 20 + CELSIUS_ZERO, finish: str = "plain"
 ) -> float:
     """Resistance of a conductor in Ω/m at its temperature.
 
@@ -156,7 +117,7 @@ def _gauge(text: str) -> int:
     return 1 - int(text[:-2]) if text.endswith("/0") else int(text)
 
 
-def _table_5_row(size: Conductor) -> int:
+def _table_5_row(size: ConductorSize) -> int:
     """The size's own row, else the row of the next smaller AWG area."""
     table = _table_5()
     if size.gauge is not None and size.gauge in table:
@@ -210,7 +171,7 @@ def ambient_factor(insulation_celsius: float, ambient_celsius: float) -> Factor:
 
 
 def ampacity(  # noqa: PLR0913 - one argument for each condition of the table and its notes
-    size: Conductor,
+    size: ConductorSize,
     insulation_celsius: float,
     *,
     engine_space: bool = False,
@@ -243,7 +204,7 @@ def ampacity(  # noqa: PLR0913 - one argument for each condition of the table an
     )
 
 
-def _ampacity_note(size: Conductor, row: int, column: int, insulation_celsius: float) -> str:
+def _ampacity_note(size: ConductorSize, row: int, column: int, insulation_celsius: float) -> str:
     notes = []
     if size.gauge != row:
         notes.append(
@@ -255,9 +216,7 @@ def _ampacity_note(size: Conductor, row: int, column: int, insulation_celsius: f
     return "; ".join(notes)
 
 
-def smallest_conductor(
-    notation: str, sufficient: Callable[[StandardConductor], bool]
-) -> StandardConductor | None:
+def smallest_conductor(notation: str, sufficient: Callable[[ConductorSize], bool]) -> ConductorSize | None:
     """The smallest standard size that satisfies the condition; none if no size does."""
     return next((size for size in standard_sizes(notation) if sufficient(size)), None)
 
@@ -271,10 +230,10 @@ def smallest_conductor_for(  # noqa: PLR0913 - the conditions of `ampacity`
     bundled: int = 1,
     voltage: float = 12.0,
     ambient_celsius: float = 30.0,
-) -> StandardConductor | None:
+) -> ConductorSize | None:
     """The smallest standard size whose derated ampacity carries `current` (A); none if none does."""
 
-    def carries(size: StandardConductor) -> bool:
+    def carries(size: ConductorSize) -> bool:
         try:
             found = ampacity(
                 size,
@@ -300,7 +259,7 @@ def least_area(*, notation: str, in_sheath: bool) -> Constant:
     return Constant(area * 1e-6, "area", f"ISO 10133:2012 7.7: {area:g} mm² {text}", "read")
 
 
-def mass_per_metre(size: Conductor, cores: int = 1) -> Constant:
+def mass_per_metre(size: ConductorSize, cores: int = 1) -> Constant:
     """Estimated mass of a cable in kg/m: copper with its lay, and an allowance for insulation.
 
     Common practice, no source: each core has a wall of 0.6 mm or 12 % of its diameter, whichever is more, of
@@ -312,4 +271,4 @@ def mass_per_metre(size: Conductor, cores: int = 1) -> Constant:
     wall = max(0.6e-3, 0.12 * diameter)
     core = copper + math.pi * (diameter + wall) * wall * 1390
     mass = cores * core * (1.2 if cores > 1 else 1.0)
-    return Constant(mass, "mass per length", "copper by area, insulation allowance", "practice", "±20 %")
+    return Constant(mass, "kg/m", "copper by area, insulation allowance", "practice", "±20 %")

@@ -2,14 +2,15 @@
 
 from functools import cache
 
-from specreg.tables.conductors import BELOW_50_VOLT, Conductor
+from specreg.tables.conductors import BELOW_50_VOLT
 from specreg.tables.constant import Constant, NotTabulatedError, citation, not_tabulated, rows
+from specreg.units import ConductorSize
 
 INCH = 0.0254
 NEC_LIST = "nec 240.6(a)"
 TOLERANCE = 1e-9  # so that a current computed as 30.000000000000004 A still takes a 30 A device
-CONTINUOUS_LOAD = Constant(1.25, "1", "NEC 210.20(A), 215.3: continuous loads", "read", "US practice")
-FUSE_CONTINUOUS_SHARE = Constant(0.8, "1", "fuse maker's catalogue 2023 p. 64, citing NEC", "read")
+CONTINUOUS_LOAD = Constant(1.25, "plain", "NEC 210.20(A), 215.3: continuous loads", "read", "US practice")
+FUSE_CONTINUOUS_SHARE = Constant(0.8, "plain", "fuse maker's catalogue 2023 p. 64, citing NEC", "read")
 SOURCE_DISTANCE = Constant(7 * INCH, "length", "33 CFR 183.455(b)(1)", "read", "measured along the conductor")
 SOURCE_DISTANCE_ENCLOSED = Constant(
     40 * INCH, "length", "33 CFR 183.455(b)(2)", "read", "in a sheath or enclosure for the whole distance"
@@ -21,7 +22,7 @@ BATTERY_LEAD_DISTANCE = Constant(
     "memory",
     "at the battery terminal, sheathed for the whole distance",
 )
-BELOW_50_SHARE = Constant(1.5, "1", "33 CFR 183.455(c)(1)", "read", "of the conductor's ampacity")
+BELOW_50_SHARE = Constant(1.5, "plain", "33 CFR 183.455(c)(1)", "read", "of the conductor's ampacity")
 
 
 @cache
@@ -86,7 +87,7 @@ def source_distance_limit(*, enclosed: bool) -> Constant:
     return SOURCE_DISTANCE_ENCLOSED if enclosed else SOURCE_DISTANCE
 
 
-def small_conductor_cap(size: Conductor) -> Constant | None:
+def small_conductor_cap(size: ConductorSize) -> Constant | None:
     """Greatest device rating for small copper conductors (NEC 240.4(D)); none where it sets no cap.
 
     The rule names AWG sizes 18 to 10 only; metric sizes are outside it.
@@ -94,14 +95,14 @@ def small_conductor_cap(size: Conductor) -> Constant | None:
     row = next((r for r in rows("small-conductor") if size.gauge == int(r["gauge"])), None)
     if row is None:
         return None
-    return Constant(float(row["value"]), "electric current", citation(row), row["basis"], row["note"])
+    return Constant(float(row["value"]), "current", citation(row), row["basis"], row["note"])
 
 
 def breaking_capacity(family: str, voltage: float) -> Constant:
     """Direct-current breaking capacity of a family in ampere at `voltage` (next higher voltage tabulated).
 
-    A value of the family, not of a part: the maker's data sheet comes first. Raises NotTabulatedError where no
-    value at this voltage or above is known.
+    A value of the family, not of a part: the maker's data sheet comes first. Raises NotTabulatedError
+    where no value at this voltage or above is known.
     """
     ratings(family)
     known = [r for r in rows("breaking-capacity") if r["family"] == family and float(r["voltage"]) >= voltage]
@@ -111,7 +112,7 @@ def breaking_capacity(family: str, voltage: float) -> Constant:
         )
     row = min(known, key=lambda r: float(r["voltage"]))
     note = "; ".join(part for part in (f"at {row['voltage']} V d.c.", row["note"]) if part)
-    return Constant(float(row["value"]), "electric current", citation(row), row["basis"], note)
+    return Constant(float(row["value"]), "current", citation(row), row["basis"], note)
 
 
 def greatest_voltage(family: str) -> Constant | None:
@@ -132,7 +133,7 @@ def interrupting_capacity(cold_cranking_amperes: float) -> tuple[Constant, Const
         if not r["up_to_cca"] or cold_cranking_amperes <= float(r["up_to_cca"])
     )
     main, branch = (
-        Constant(float(row[part]), "electric current", citation(row), row["basis"], row["note"])
+        Constant(float(row[part]), "current", citation(row), row["basis"], row["note"])
         for part in ("main", "branch")
     )
     return main, branch
@@ -144,4 +145,4 @@ def interrupting_capacity_large_bank(short_circuit: float) -> Constant:
     The maker's short-circuit figure, or 20 kA (at 125 V d.c. or more) where that figure exceeds 10 kA.
     """
     needed = 20_000.0 if short_circuit > 10_000 else short_circuit
-    return Constant(needed, "electric current", "ABYC E-11 (later edition), as quoted", "read")
+    return Constant(needed, "current", "ABYC E-11 (later edition), as quoted", "read")
