@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
@@ -55,6 +55,7 @@ _NUMBER = re.compile(
 )
 _NOT_FINITE = re.compile(r"[-+]?\.(?:inf|Inf|INF)|\.(?:nan|NaN|NAN)")
 _MAY_BE_NUMBER = frozenset("0123456789+-.")
+_new = tuple.__new__  # half the time of calling the class, and there is a place for every key and value
 _MOST_DIGITS = 300  # a whole number beyond this has no floating-point neighbour
 
 
@@ -84,6 +85,8 @@ class _Builder:
         self._nodes = 0
         self._documents = 0
         self._inside: Mapping | Sequence | None = None
+        self._entries: dict[str, Entry] | None = None  # those of a mapping that is read just now
+        self._items: list[Node] | None = None  # those of a list that is read just now
         self._expects_key = False
         self._key: str | None = None
         """The key whose value comes next; None: that value is read for its problems only."""
@@ -103,9 +106,10 @@ class _Builder:
             events.StreamEndEvent: self._stream_end,
         }
         try:
-            for event in _events(text):
+            next_event = CParser(text).get_event
+            while (event := next_event()) is not None:
                 handler = handlers.get(event.__class__)
-                if handler:
+                if handler is not None:
                     handler(event)
         except yaml.YAMLError as error:
             if stops_count:
@@ -118,17 +122,17 @@ class _Builder:
     # events
 
     def _scalar(self, event: events.ScalarEvent) -> None:
-        place = self._place(event)
+        mark: Any = event.start_mark
+        place = _new(Place, (self.file, mark.line + 1, mark.column + 1))
         if event.anchor is not None or event.tag is not None:
             self._refuse_decoration(event, place)
-        if self._expects_key:
-            self._take_key(event, place)
-            return
         text = event.value
-        value: Value = text
-        if event.style == "":
-            value = self._typed(text, place)
-        self._attach(Scalar(value, text, place))
+        if self._expects_key:
+            self._take_key(text, event.style == "", place)
+        elif event.style == "" and (text in _WORDS or text[0] in _MAY_BE_NUMBER):
+            self._attach(Scalar(self._typed(text, place), text, place))
+        else:
+            self._attach(Scalar(text, text, place))
 
     def _mapping_start(self, event: events.MappingStartEvent) -> None:
         self._open(Mapping({}, self._place(event)), event)
@@ -139,9 +143,10 @@ class _Builder:
         self._expects_key = False
 
     def _end(self, event: events.Event) -> None:
-        self._inside, was_key = self._stack.pop()
+        inside, was_key = self._stack.pop()
+        self._enter(inside)
         self._key = None
-        self._expects_key = isinstance(self._inside, Mapping) and not was_key
+        self._expects_key = isinstance(inside, Mapping) and not was_key
 
     def _alias(self, event: events.AliasEvent) -> None:
         place = self._place(event)
@@ -167,15 +172,14 @@ class _Builder:
 
     # keys and values
 
-    def _take_key(self, event: events.ScalarEvent, place: Place) -> None:
-        key = event.value
-        assert isinstance(self._inside, Mapping)
+    def _take_key(self, key: str, is_plain: bool, place: Place) -> None:
         self._expects_key = False
-        self._key, self._key_place = key, place
-        if event.style == "" and (key in _WORDS or key == "<<"):
+        self._key = key
+        self._key_place = place
+        if is_plain and (key in _WORDS or key == "<<"):
             self._refuse_key(key, place)
-        elif key in self._inside.entries:
-            first = self._inside.entries[key].key_place
+        elif self._entries and key in self._entries:
+            first = self._entries[key].key_place
             message = f"the same key a second time, first on line {first.line}, column {first.column}"
             self._problem(place, message, key, "keep one of the two")
             self._key = None
@@ -190,11 +194,9 @@ class _Builder:
             self._problem(place, "a key that is not text", key, f'write "{key}" in quotation marks')
 
     def _typed(self, text: str, place: Place) -> Value:
-        """What a scalar without quotation marks means."""
+        """What a scalar without quotation marks means that is a word or begins like a number."""
         if text in _WORDS:
             return _WORDS[text]
-        if text[0] not in _MAY_BE_NUMBER:
-            return text
         number = _NUMBER.fullmatch(text)
         if number is None:
             return self._not_finite(text, place) if _NOT_FINITE.fullmatch(text) else text
@@ -223,19 +225,23 @@ class _Builder:
         else:
             self._attach(node)
         self._stack.append((self._inside, is_key))
+        self._enter(node)
+
+    def _enter(self, node: Mapping | Sequence | None) -> None:
         self._inside = node
+        self._entries = node.entries if isinstance(node, Mapping) else None
+        self._items = node.items if isinstance(node, Sequence) else None
 
     def _attach(self, node: Node) -> None:
         self._nodes += 1
         if self._nodes > self.limits.nodes:
             self._stop(node.place, f"more than {self.limits.nodes} values", "split the file")
-        inside = self._inside
-        if isinstance(inside, Mapping):
+        if self._entries is not None:
             if self._key is not None:
-                inside.entries[self._key] = Entry(self._key_place, node)
+                self._entries[self._key] = Entry(self._key_place, node)
             self._expects_key = True
-        elif inside is not None:
-            inside.items.append(node)
+        elif self._items is not None:
+            self._items.append(node)
         elif self._documents == 1:
             self.root = node
 
@@ -260,9 +266,3 @@ class _Builder:
     def _stop(self, place: Place, message: str, remedy: str) -> None:
         self.problems.append(Problem(place, message, remedy=remedy))
         raise _StopReading
-
-
-def _events(text: str) -> Iterator[events.Event]:
-    parser = CParser(text)
-    while (event := parser.get_event()) is not None:
-        yield event
