@@ -1,0 +1,1 @@
+"""Rule documents read, checked and compiled; their conditions judged; the answers given."""

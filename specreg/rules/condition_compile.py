@@ -1,0 +1,157 @@
+"""A checked expression as a Python function, built once, without builtins and without source text."""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from jinja2 import nodes
+
+from specreg.facts.missing import Missing
+from specreg.rules.condition_parse import dotted
+from specreg.rules.filters import FILTERS
+
+OPERATORS: Mapping[str, type[ast.cmpop]] = {
+    "eq": ast.Eq,
+    "ne": ast.NotEq,
+    "lt": ast.Lt,
+    "lteq": ast.LtE,
+    "gt": ast.Gt,
+    "gteq": ast.GtE,
+    "in": ast.In,
+    "notin": ast.NotIn,
+}
+SIGNS: Mapping[type[nodes.Node], type[ast.operator]] = {
+    nodes.Add: ast.Add,
+    nodes.Sub: ast.Sub,
+    nodes.Mul: ast.Mult,
+}
+
+Judge = Callable[[Mapping[str, object], object], Any]
+"""Called with the namespace and the reader's unit system."""
+
+
+def absent(name: str) -> None:
+    """Called where a view gave None for a value that the expression needs."""
+    raise Missing(name)
+
+
+def present(look: Callable[[], object]) -> bool:
+    """Whether looking at a value finds one."""
+    try:
+        return look() is not None
+    except (Missing, KeyError, AttributeError):
+        return False
+
+
+def divide(left: float, right: float, expression: str) -> float:
+    """A quotient; by zero there is none, and the answer is missing rather than a crash."""
+    if right == 0:
+        raise Missing(reason=f"divides by zero: {expression}")
+    return left / right
+
+
+GLOBALS: Mapping[str, object] = {
+    "__builtins__": {},
+    "absent": absent,
+    "present": present,
+    "divide": divide,
+    "filters": {name: each.run for name, each in FILTERS.items()},
+}
+
+
+def build(tree: nodes.Expr, expression: str) -> Judge:
+    """The function of a tree in which no problem was found."""
+    body = Builder(expression).build(tree)
+    arguments = ast.arguments([], [ast.arg("names"), ast.arg("system")], None, [], [], None, [])
+    module = ast.Expression(ast.Lambda(arguments, body))
+    code = compile(ast.fix_missing_locations(module), "<condition>", "eval", dont_inherit=True, optimize=0)
+    judge: Judge = eval(code, dict(GLOBALS))  # built from whitelisted nodes only
+    return judge
+
+
+class Builder:
+    """Turns nodes that the checker has passed into Python's own."""
+
+    def __init__(self, expression: str) -> None:
+        self.expression = expression
+        self.slots = 0
+
+    def build(self, node: nodes.Node) -> ast.expr:  # noqa: PLR0911 - one line for each sort of node
+        """One node and what hangs from it."""
+        match node:
+            case nodes.And() | nodes.Or():
+                word = ast.And() if isinstance(node, nodes.And) else ast.Or()
+                return ast.BoolOp(word, [self.build(node.left), self.build(node.right)])
+            case nodes.Not():
+                return ast.UnaryOp(ast.Not(), self.build(node.node))
+            case nodes.Neg():
+                return ast.UnaryOp(ast.USub(), self.build(node.node))
+            case nodes.Compare():
+                signs = [OPERATORS[operand.op]() for operand in node.ops]
+                sides = [self.build(operand.expr) for operand in node.ops]
+                return ast.Compare(self.build(node.expr), signs, sides)
+            case nodes.Const():
+                return ast.Constant(node.value)
+            case nodes.List() | nodes.Tuple():
+                return ast.Tuple([self.build(item) for item in node.items], ast.Load())
+            case nodes.Name() | nodes.Getattr():
+                return self.needed(node)
+            case nodes.CondExpr():
+                other = node.expr2 if node.expr2 is not None else nodes.Const(None)
+                return ast.IfExp(self.build(node.test), self.build(node.expr1), self.build(other))
+            case nodes.Test():
+                return self.test(node)
+            case nodes.Filter():
+                return self.filter(node)
+            case nodes.Div():
+                return call(
+                    "divide", self.build(node.left), self.build(node.right), ast.Constant(self.expression)
+                )
+            case nodes.Add() | nodes.Sub() | nodes.Mul():
+                return ast.BinOp(self.build(node.left), SIGNS[type(node)](), self.build(node.right))
+        raise AssertionError(f"the checker let {type(node).__name__} through")
+
+    def look(self, node: nodes.Node) -> ast.expr:
+        """A name or an attribute as it is, None included."""
+        if isinstance(node, nodes.Name):
+            return ast.Subscript(load("names"), ast.Constant(node.name), ast.Load())
+        if isinstance(node, nodes.Getattr):
+            return ast.Attribute(self.build(node.node), node.attr, ast.Load())
+        raise AssertionError(f"{type(node).__name__} is no name")
+
+    def needed(self, node: nodes.Node) -> ast.expr:
+        """A name or an attribute; None is missing data, never a value that quietly compares unequal."""
+        slot = f"value_{self.slots}"
+        self.slots += 1
+        found = ast.NamedExpr(ast.Name(slot, ast.Store()), self.look(node))
+        known = ast.Compare(found, [ast.IsNot()], [ast.Constant(None)])
+        return ast.IfExp(known, load(slot), call("absent", ast.Constant(dotted(node) or "")))
+
+    def test(self, node: nodes.Test) -> ast.expr:
+        """One of our tests, each of which is a small piece of Python."""
+        if node.name in ("none_left", "empty"):
+            return ast.UnaryOp(ast.Not(), self.build(node.node))
+        later = ast.Lambda(ast.arguments([], [], None, [], [], None, []), self.look(node.node))
+        seen = call("present", later)
+        return seen if node.name == "present" else ast.UnaryOp(ast.Not(), seen)
+
+    def filter(self, node: nodes.Filter) -> ast.expr:
+        """A call of the filter's function with the attribute's name or the unit system."""
+        assert node.node is not None
+        second: ast.expr = load("system") if FILTERS[node.name].words else ast.Constant(None)
+        if node.args:
+            second = self.build(node.args[0])
+        function = ast.Subscript(load("filters"), ast.Constant(node.name), ast.Load())
+        return ast.Call(function, [self.build(node.node), second], [])
+
+
+def load(name: str) -> ast.Name:
+    """A name that is read."""
+    return ast.Name(name, ast.Load())
+
+
+def call(function: str, *arguments: ast.expr) -> ast.expr:
+    """A call of one of the functions in `GLOBALS`."""
+    return ast.Call(load(function), list(arguments), [])
