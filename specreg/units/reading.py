@@ -184,7 +184,8 @@ def _nearest(unit: str, dimension: Dimension | None) -> str | None:
     for spelling in known:
         if spelling.lower() == unit.lower():
             return spelling
-    return next(iter(difflib.get_close_matches(unit, known, 1, 0.6)), None)
+    similar = difflib.get_close_matches(unit, known, 1, 0.6)
+    return known[similar[0]].spellings[0] if similar else None
 
 
 def _refuse(reason: str, dimension: Dimension | None, nearest: str | None = None) -> NoReturn:
