@@ -105,10 +105,9 @@ def test_what_is_written_reads_back(
     size: float, negative: bool, dimension: Dimension, system: System, digits: int
 ) -> None:
     """Reading what was written gives the value again, within half of the last significant digit."""
+    value = -size if negative else size
     if dimension is D.temperature:
         value = size + 2.0  # closer to absolute zero a rounded figure could fall below it
-    else:
-        value = -size if negative else size
     text = write(value, dimension, system, digits)
     assert "e" not in text.split()[0]
     back = parse(text, dimension)
