@@ -35,6 +35,7 @@ class Furniture(Shaped):
 class Storage(Furniture):
     """Furniture that things are kept in."""
 
+    letter: ClassVar[str] = "C"
     latch: Latch | None = told("What keeps its doors or drawers shut under way.")
     open_side: OpenSide | None = told("The side that it opens to; with a shelf, the side without a rail.")
     opens_by: Length | None = told("How far its door or drawer reaches out when open.", example="400 mm")

@@ -64,9 +64,7 @@ class BedLift(Consumer):
     )
     control_height: Length | None = told("Height of the lower control above the floor.", example="1100 mm")
     ignition_lockout: bool | None = told("Whether it is dead while the ignition is on.")
-    hand_way: str | None = told(
-        "How the bed is moved when the motor is dead.", example="crank in the wardrobe"
-    )
+    hand_way: str | None = told("How the bed is moved with a dead motor.", example="crank in the wardrobe")
 
     def ports(self) -> tuple[Port, ...]:
         """Return its supply and the port for its controls."""
@@ -78,7 +76,7 @@ class Mattress(Component):
 
     system: ClassVar[System] = System.space
     kind: Literal["mattress"]
-    on: str | None = told("The bed that it lies on.", example="rear-bed")
+    lies_on: str | None = told("The bed that it lies on.", example="rear-bed")
     thickness: Length | None = told("Thickness.", example="120 mm")
     filling: str | None = told("What it is filled with.", example="cold foam")
     aired_below: bool | None = told("Whether slats or a mat let air pass below it.")
