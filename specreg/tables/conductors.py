@@ -204,6 +204,15 @@ def ampacity(  # noqa: PLR0913 - one argument for each condition of the table an
     )
 
 
+def _iso_10133(size: ConductorSize, column: int) -> float | None:
+    """What ISO 10133 prints, in ampere, for the few metric cells that were read."""
+    for row in rows("ampacity-mm2"):
+        same_area = math.isclose(float(row["area_mm2"]) * 1e-6, size.area, rel_tol=1e-6)
+        if size.notation == "mm2" and same_area and int(row["insulation_celsius"]) == column:
+            return float(row["value"])
+    return None
+
+
 def _ampacity_note(size: ConductorSize, row: int, column: int, insulation_celsius: float) -> str:
     notes = []
     if size.gauge != row:
@@ -213,6 +222,9 @@ def _ampacity_note(size: ConductorSize, row: int, column: int, insulation_celsiu
         )
     if column != insulation_celsius:
         notes.append(f"insulation of {insulation_celsius:g} °C judged by the {column} °C column")
+    lower = _iso_10133(size, column)
+    if lower is not None and lower < _table_5()[row][column]:
+        notes.append(f"caution: ISO 10133 prints {lower:g} A for this size at {column} °C")
     return "; ".join(notes)
 
 

@@ -18,9 +18,10 @@ class NotTabulatedError(LookupError):
 class Constant:
     """A value in SI units with its dimension, source and how it is known.
 
-    `dimension` is its name in `specreg.units` where that has one, else the SI unit. `basis`: `read` (seen in a published text, often one that quotes the standard), `read-lib` (from a
-    general-purpose library), `corrected` (a plain misprint put right), `derived`, `practice` (common
-    practice, no source) or `memory` (not confirmed).
+    `dimension` is its name in `specreg.units` where that has one, else the SI unit. `basis`: `read` (seen in
+    a published text, often one that quotes the standard), `read-lib` (from a general-purpose library),
+    `corrected` (a plain misprint put right), `derived`, `practice` (common practice, no source) or `memory`
+    (not confirmed).
     """
 
     value: float

@@ -1,0 +1,219 @@
+"""Laws that the look-ups obey, their limits, and what is said where a table ends."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from specreg.tables import (
+    conductors,
+    designations,
+    environment,
+    materials,
+    overcurrent,
+    photovoltaic,
+    vehicle,
+)
+from specreg.tables.constant import DATA, Constant, NotTabulatedError, rows
+from specreg.units import AWG_SIZES, METRIC_SIZES, ConductorSize, parse_conductor
+
+SIZES = sorted(AWG_SIZES + METRIC_SIZES, key=lambda size: size.area)
+TABULATED = [size for size in SIZES if size.area >= 0.82e-6]
+INSULATIONS = st.floats(60, 200)
+CURRENTS = st.floats(0.1, 5000)
+FAMILIES = st.sampled_from(overcurrent.families())
+BASES = {"read", "read-lib", "corrected", "derived", "practice", "memory"}
+
+
+@given(st.sampled_from(TABULATED), st.sampled_from(TABULATED), INSULATIONS)
+def test_ampacity_never_falls_with_area(one: ConductorSize, other: ConductorSize, insulation: float) -> None:
+    """A larger conductor of the same insulation carries at least as much."""
+    small, large = sorted((one, other), key=lambda size: size.area)
+    assert conductors.ampacity(small, insulation).value <= conductors.ampacity(large, insulation).value
+
+
+@given(st.sampled_from(TABULATED), INSULATIONS, INSULATIONS)
+def test_ampacity_never_falls_with_insulation(size: ConductorSize, one: float, other: float) -> None:
+    """Insulation that stands more heat admits at least as much current."""
+    low, high = sorted((one, other))
+    assert conductors.ampacity(size, low).value <= conductors.ampacity(size, high).value
+
+
+@pytest.mark.parametrize("sizes", [AWG_SIZES, METRIC_SIZES], ids=["awg", "mm2"])
+@pytest.mark.parametrize("celsius", [-20, 20, 75])
+def test_resistance_falls_with_area(sizes: tuple[ConductorSize, ...], celsius: float) -> None:
+    """Within a series each thicker size has less resistance."""
+    found = [conductors.resistance_per_metre(s, temperature_kelvin=celsius + 273.15) for s in sizes]
+    assert found == sorted(found, reverse=True)
+    assert len(set(found)) == len(found)
+
+
+@given(st.sampled_from(TABULATED), INSULATIONS, st.integers(1, 40), st.floats(20, 90))
+def test_derating_never_adds(size: ConductorSize, insulation: float, bundled: int, ambient: float) -> None:
+    """Bundles and warmth only take away, and a 12 V bundle leaves the regulation's value alone."""
+    plain = conductors.ampacity(size, insulation)
+    found = conductors.ampacity(size, insulation, bundled=bundled, ambient_celsius=ambient)
+    assert found.derated <= plain.value + 1e-9
+    assert found.value == plain.value
+
+
+@given(CURRENTS, INSULATIONS, st.sampled_from(["mm2", "awg"]))
+def test_smallest_conductor_is_smallest(current: float, insulation: float, notation: str) -> None:
+    """The size found carries the current, and the next thinner one does not."""
+    size = conductors.smallest_conductor_for(current, insulation, notation)
+    sizes = [s for s in conductors.standard_sizes(notation) if s in TABULATED]
+    thinner = sizes if size is None else sizes[: sizes.index(size)]
+    assert all(conductors.ampacity(s, insulation).derated < current for s in thinner)
+    if size is not None:
+        assert conductors.ampacity(size, insulation).derated >= current
+
+
+@given(CURRENTS, FAMILIES)
+def test_standard_ratings_enclose_the_current(current: float, family: str) -> None:
+    """The next rating is at or above the current, the largest at most is at or below it."""
+    above, below = (
+        overcurrent.next_standard(current, family),
+        overcurrent.largest_standard_at_most(current, family),
+    )
+    assert above is None or above >= current * (1 - 1e-9)
+    assert below is None or below <= current * (1 + 1e-9)
+    assert above is not None or below is not None
+
+
+@given(st.floats(5, 600), st.sampled_from([12.0, 24.0, 48.0, 120.0, 230.0]))
+def test_admissible_device(ampacity: float, voltage: float) -> None:
+    """No admissible device exceeds 150 % of the ampacity, and none is forced below it."""
+    assert ampacity <= overcurrent.largest_admissible(ampacity, voltage) <= 1.5 * ampacity
+
+
+def test_rounding_does_not_cost_a_size() -> None:
+    """A current that floating point carries just over 30 A still takes a 30 A device."""
+    assert overcurrent.next_standard(0.1 * 3 * 100, "blade") == 30
+
+
+def test_bundle_below_50_volt_is_practice() -> None:
+    """At 12 V the bundle factor is offered as practice, at 120 V it is the regulation's."""
+    low, high = conductors.bundle_factor(6, 12), conductors.bundle_factor(6, 120)
+    assert (low.practice, high.practice) == (True, False)
+    assert low.value == high.value == 0.6
+    assert conductors.ampacity(parse_conductor("10 AWG"), 105, bundled=6).derated == pytest.approx(36)
+
+
+def test_from_memory_is_said() -> None:
+    """An engine-space factor from memory makes the ampacity's basis memory."""
+    size = parse_conductor("10 AWG")
+    assert conductors.ampacity(size, 90, engine_space=True).basis == "memory"
+    assert conductors.ampacity(size, 105, engine_space=True).basis == "read"
+    assert overcurrent.ratings_basis("blade") == "memory"
+    assert overcurrent.ratings_basis(overcurrent.NEC_LIST) == "read"
+
+
+def test_insulation_between_columns_takes_the_lower() -> None:
+    """90 °C for 100 °C insulation, and the note says so."""
+    found = conductors.ampacity(parse_conductor("10 AWG"), 100)
+    assert (found.value, found.insulation_column) == (55, 90)
+    assert "100 °C judged by the 90 °C column" in found.note
+
+
+@pytest.mark.parametrize(
+    ("family", "voltage", "expected"),
+    [("terminal", 14.6, 5000), ("terminal", 12.8, 10000), ("terminal", 48, 2000), ("blade", 29.2, 1000)],
+)
+def test_breaking_capacity_by_voltage(family: str, voltage: float, expected: float) -> None:
+    """Breaking capacity is that of the next higher tabulated voltage, never of a lower one."""
+    assert overcurrent.breaking_capacity(family, voltage).value == expected
+
+
+@pytest.mark.parametrize(
+    ("in_sheath", "notation", "square_millimetres"),
+    [(True, "awg", 0.823), (False, "awg", 1.309), (True, "mm2", 0.75), (False, "mm2", 1.0)],
+)
+def test_least_area(in_sheath: bool, notation: str, square_millimetres: float) -> None:
+    """18 and 16 AWG of 33 CFR 183.425(d), (e); 0.75 and 1 mm² of ISO 10133 7.7."""
+    least = conductors.least_area(notation=notation, in_sheath=in_sheath)
+    assert least.value * 1e6 == pytest.approx(square_millimetres, abs=0.001)
+
+
+def test_hose_ages_differ_by_jurisdiction() -> None:
+    """Five years in the United Kingdom, ten in Germany, unknown elsewhere."""
+    ages = [environment.service_years("gas hose", place) for place in ("GB", "DE", "FR")]
+    assert [age.value if age else None for age in ages] == [5, 10, None]
+
+
+@pytest.mark.parametrize(("bore", "gap"), [(0.008, 0.020), (0.010, 0.020), (0.020, 0.040)])
+def test_air_gap(bore: float, gap: float) -> None:
+    """Twice the bore, at least 20 mm."""
+    assert environment.air_gap(bore).value == pytest.approx(gap)
+
+
+@pytest.mark.parametrize(
+    ("call", "says"),
+    [
+        (lambda: conductors.ampacity(parse_conductor("0.5 mm²"), 105), "begins at 18 AWG"),
+        (lambda: conductors.ampacity(parse_conductor("6 mm²"), 50), "begins at 60 °C"),
+        (lambda: overcurrent.ratings("blad"), "did you mean 'blade'"),
+        (lambda: overcurrent.breaking_capacity("blade", 58.4), "data sheet"),
+        (lambda: overcurrent.breaking_capacity("breaker", 12), "data sheet"),
+        (lambda: environment.constant("co-alarm-distance-lest"), "did you mean 'co-alarm-distance-least'"),
+        (lambda: environment.fixed_vents(12, open_combustion=False), "no row for 12 m²"),
+        (lambda: environment.copper_pipe_capacity(0.0095, 15), "up to 40 ft"),
+        (lambda: materials.material("birch plywod"), "did you mean 'birch plywood'"),
+        (lambda: designations.designation_class("fuze"), "did you mean 'fuse'"),
+        (lambda: photovoltaic.cold_voltage_factor(-45), "ends at -40 °C"),
+    ],
+)
+def test_where_a_table_ends(call: Callable[[], object], says: str) -> None:
+    """Outside a table the error says what the table holds or names the nearest word."""
+    with pytest.raises(NotTabulatedError, match=says):
+        call()
+
+
+@given(st.floats(-40, 40), st.floats(-40, 40))
+def test_colder_is_higher(one: float, other: float) -> None:
+    """The cold factor never falls as it gets colder."""
+    cold, warm = sorted((one, other))
+    assert photovoltaic.cold_voltage_factor(cold).value >= photovoltaic.cold_voltage_factor(warm).value
+
+
+@pytest.mark.parametrize(
+    ("label", "grams"), [("1.5 mm²", 19), ("2.5 mm²", 32), ("6 mm²", 66), ("35 mm²", 370)]
+)
+def test_cable_mass_is_near_trade_sheets(label: str, grams: float) -> None:
+    """Single PVC cores weigh what trade sheets print (from memory) within the stated fifth."""
+    assert conductors.mass_per_metre(parse_conductor(label)).value * 1000 == pytest.approx(grams, rel=0.2)
+
+
+def test_sheet_mass() -> None:
+    """One square metre of 12 mm plywood of 500 kg/m³ weighs 6 kg."""
+    assert materials.sheet_mass("plywood", 1.0, 0.012) == pytest.approx(6.0)
+
+
+def test_seventeen_classes() -> None:
+    """IEC 81346-2:2019 has seventeen entry classes, and every kind has one of them."""
+    assert len(designations.class_letters()) == 17
+    letters = {designations.designation_class(kind).letter for kind in designations.kinds()}
+    assert letters <= set(designations.class_letters())
+
+
+def test_running_order_driver_and_belted_seats() -> None:
+    """75 kg for the driver in Europe, 150 lb for a belted seat in the United States."""
+    assert vehicle.DRIVER_MASS_EU.value == 75
+    assert vehicle.least_capacity_us(4) == pytest.approx(272.16, abs=0.01)
+
+
+@pytest.mark.parametrize("path", sorted(DATA.glob("*.csv")), ids=lambda path: path.stem)
+def test_every_row_states_its_source(path: Path) -> None:
+    """No shipped row lacks a source or a known basis."""
+    table = rows(path.stem)
+    assert table
+    assert all(row["source"] and row["basis"] in BASES for row in table)
+
+
+def test_every_module_constant_states_its_source() -> None:
+    """No named constant lacks a source or a known basis."""
+    modules = (conductors, overcurrent, photovoltaic, vehicle)
+    found = [value for module in modules for value in vars(module).values() if isinstance(value, Constant)]
+    assert len(found) > 20
+    assert all(constant.source and constant.basis in BASES for constant in found)
