@@ -7,14 +7,12 @@ from specreg.model.field import Reader, Spec, told
 from specreg.model.quantity import (
     Area,
     BurnRate,
-    Conductivity,
     Day,
     Density,
     Force,
     Length,
     Mass,
     Pressure,
-    Share,
     Volume,
 )
 from specreg.model.shape import Shaped
@@ -114,14 +112,11 @@ class Layer(Spec):
     area: Area | None = told("Area of one face, cut-outs taken off.", example="1.8 m²")
     thickness: Length | None = told("Thickness.", example="15 mm")
     density: Density | None = told("Density by its data sheet.", example="460 kg/m³")
-    conductivity: Conductivity | None = told(
-        "Thermal conductivity by its data sheet.", example="0.035 W/(m·K)"
-    )
     count: int = told("How many alike.", default=1)
 
 
 class LayeredPanel(Component):
-    """Part of the inner shell, made of layers."""
+    """Part of the inner shell, as a mass; heat is reckoned from the `insulation-layer` entries."""
 
     system: ClassVar[System] = System.heat
     letter: ClassVar[str] = "N"
@@ -129,8 +124,6 @@ class LayeredPanel(Component):
         "The side of the shell that it lines."
     )
     layers: tuple[Layer, ...] = told("Its layers from the body inwards.", default=())
-    rib_share: Share | None = told("Share of the area where metal ribs bridge the filling.", example="12 %")
-    vapour_barrier: bool | None = told("Whether a vapour barrier lies on the warm side.")
     burn_rate: BurnRate | None = told("Horizontal burn rate of the inner layer.", example="60 mm/min")
     burn_test: str | None = told("The test that the burn rate comes from.", example="ISO 3795 report")
 
@@ -149,7 +142,7 @@ class Lining(LayeredPanel):
 
 
 class InsulatedPanel(LayeredPanel):
-    """A panel or filling that is there for its insulation."""
+    """A ready-made sandwich panel."""
 
     kind: Literal["insulated-panel"]
 
