@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Callable
 
 from specreg.source.place import Place
 from specreg.source.problem import Problem
@@ -14,7 +15,7 @@ MOST_SHOWN = 20
 # (U+0085, U+2028, U+2029, a carriage return on its own), a byte order mark inside the text, and
 # the lone surrogates that stand for bytes which are not UTF-8.
 _REFUSED = re.compile(
-    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff]|\r(?!\n)"
+    "([\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff]|\r(?!\n))"
 )
 _INDENTING_TAB = re.compile(r"^ *(\t)[ \t]*(?=[^ \t\r\n])", re.MULTILINE)
 _UTF16_MARKS = (b"\xff\xfe", b"\xfe\xff")
@@ -35,8 +36,7 @@ def read_characters(data: bytes, file: str) -> tuple[str | None, list[Problem], 
     tabs = list(_INDENTING_TAB.finditer(text)) if "\t" in text else []
     if not refused and not tabs:
         return text, [], True
-    problems = _shown([_refusal(match, text, file) for match in refused[:MOST_SHOWN]], len(refused))
-    problems += _shown([_tab(match, text, file) for match in tabs[:MOST_SHOWN]], len(tabs))
+    problems = _listed(refused, text, file, _refusal) + _listed(tabs, text, file, _tab)
     trusted = not tabs and all(match[0] != "\r" for match in refused)
     return _REFUSED.sub(_STAND_IN, text), problems, trusted
 
@@ -46,15 +46,18 @@ def place_in(text: str, index: int, file: str) -> Place:
     return Place(file, text.count("\n", 0, index) + 1, index - text.rfind("\n", 0, index))
 
 
-def _shown(problems: list[Problem], found: int) -> list[Problem]:
-    """The problems, with a last one for those that were found and not listed."""
-    if found > len(problems):
-        problems.append(Problem(problems[-1].place, f"{found - len(problems)} more of this kind follow"))
-    return problems
+def _listed(
+    matches: list[re.Match[str]], text: str, file: str, problem: Callable[[str, Place], Problem]
+) -> list[Problem]:
+    """A problem for each match; for those beyond a number that anybody reads, one that counts them."""
+    listed = [problem(match[1], place_in(text, match.start(1), file)) for match in matches[:MOST_SHOWN]]
+    if len(matches) > MOST_SHOWN:
+        place = place_in(text, matches[MOST_SHOWN].start(1), file)
+        listed.append(Problem(place, f"{len(matches) - MOST_SHOWN} more of this kind from here on"))
+    return listed
 
 
-def _refusal(match: re.Match[str], text: str, file: str) -> Problem:
-    place, character = place_in(text, match.start(), file), match[0]
+def _refusal(character: str, place: Place) -> Problem:
     if "\udc80" <= character <= "\udcff":
         return _not_utf8(place, bytes([ord(character) - 0xDC00]))
     return Problem(
@@ -80,6 +83,5 @@ def _not_utf8(place: Place, read: bytes) -> Problem:
     )
 
 
-def _tab(match: re.Match[str], text: str, file: str) -> Problem:
-    place = place_in(text, match.start(1), file)
+def _tab(_: str, place: Place) -> Problem:
     return Problem(place, "a tab in the indentation", expected="spaces", remedy="replace the tab by spaces")

@@ -2,124 +2,135 @@
 
 from __future__ import annotations
 
-from yaml import MarkedYAMLError, YAMLError
+from yaml import Mark, YAMLError
 
+from specreg.source.characters import place_in
 from specreg.source.place import Place
 from specreg.source.problem import Problem
 
-# (what the parser says, whether the fault is where it began and not where it stopped, message, remedy)
+STOP, BEGIN, BOTH = "where the parser stopped", "where the thing began", "there, and naming the beginning"
+
+# (what the parser says, where the fault is, message, remedy)
 _WORDS = (
     (
         "mapping values are not allowed in this context",
-        False,
+        STOP,
         "a key is not possible here",
         "put the key on a line of its own, check the indentation, or quote a text that contains a colon",
     ),
     (
         "could not find expected ':'",
-        True,
+        BEGIN,
         "a key without its colon",
         "write `key: value`, or indent the line if it carries on the one above",
     ),
     (
         "did not find expected key",
-        False,
+        STOP,
         "a key was expected here",
         "check the indentation, and quote a text that goes on behind a quotation mark or bracket",
     ),
     (
         "did not find expected '-' indicator",
-        False,
+        STOP,
         "an item of the list was expected here",
         "begin it with `- `, or indent the line to belong to the item above",
     ),
     (
         "did not find expected ',' or ']'",
-        False,
+        BOTH,
         "a list in brackets is not closed",
         "put a comma between items and `]` at the end",
     ),
     (
         "did not find expected ',' or '}'",
-        False,
+        BOTH,
         "a mapping in braces is not closed",
         "put a comma between entries and `}` at the end",
     ),
     (
         "found unexpected end of stream",
-        True,
+        BEGIN,
         "a quotation mark is opened and never closed",
         "close it, or quote the whole value",
     ),
     (
         "found unexpected document indicator",
-        True,
+        BEGIN,
         "a quotation mark is opened and never closed",
         "close it, or quote the whole value",
     ),
     (
         "found character that cannot start any token",
-        False,
+        STOP,
         "a value cannot begin with this character",
         "put the value in quotation marks",
     ),
     (
         "block sequence entries are not allowed in this context",
-        False,
+        STOP,
         "an item of a list is not possible here",
         "begin the list on the line below its key",
     ),
     (
         "found unknown escape character",
-        False,
+        STOP,
         "a backslash before a letter that means nothing",
         "write `\\\\` for a backslash, or use single quotation marks",
     ),
     (
         "did not find expected node content",
-        False,
+        STOP,
         "a value was expected here",
         "give the value, or take the comma away",
     ),
     (
         "did not find expected <document start>",
-        False,
+        STOP,
         "text behind the end of the value",
         "check the indentation, and quote a text that goes on behind a quotation mark or bracket",
     ),
     (
         "did not find expected alphabetic or numeric character",
-        True,
+        BEGIN,
         "a value cannot begin with `&` or `*`",
         "put the value in quotation marks",
     ),
     (
         "did not find expected comment or line break",
-        False,
+        STOP,
         "text on the line of a `|` or `>`",
         "begin the text on the line below",
     ),
-    ("did not find expected whitespace or line break", False, "a tag (`!`)", "take the tag away"),
-    ("found undefined tag handle", False, "a tag (`!`)", "take the tag away"),
-    ("found unknown directive name", True, "a directive (`%`)", "take the line away"),
-    ("found incompatible YAML document", False, "a directive (`%`)", "take the line away"),
-    ("block mapping entries are not allowed", False, "a key is not possible here", "check the indentation"),
-    ("mapping keys are not allowed in this context", False, "a `?` is not possible here", "quote it"),
+    ("did not find expected whitespace or line break", STOP, "a tag (`!`)", "take the tag away"),
+    ("found undefined tag handle", STOP, "a tag (`!`)", "take the tag away"),
+    ("found unknown directive name", BEGIN, "a directive (`%`)", "take the line away"),
+    ("found incompatible YAML document", STOP, "a directive (`%`)", "take the line away"),
+    ("block mapping entries are not allowed", STOP, "a key is not possible here", "check the indentation"),
+    (
+        "exceeded maximum nesting depth",
+        STOP,
+        "values nested deeper than can be read",
+        "make the spec flatter",
+    ),
+    ("mapping keys are not allowed in this context", STOP, "a `?` is not possible here", "quote it"),
 )
 
 
-def syntax_problem(error: YAMLError, file: str) -> Problem:
-    """One problem for what stopped the parser, at the place where a person would look."""
-    if not isinstance(error, MarkedYAMLError):
-        return Problem(Place(file, 1, 1), f"this is not YAML: {error}")
-    said = error.problem or error.context or ""
-    for phrase, at_beginning, message, remedy in _WORDS:
+def syntax_problem(error: YAMLError, text: str, file: str) -> Problem:
+    """One problem for what stopped the parser in a text, at the place where a person would look."""
+    said = str(getattr(error, "problem", None) or error)
+    stopped = _place(getattr(error, "problem_mark", None), text, file)
+    began = _place(getattr(error, "context_mark", None), text, file)
+    for phrase, fault, message, remedy in _WORDS:
         if phrase in said:
-            return Problem(_place(error, file, at_beginning), message, remedy=remedy)
-    return Problem(_place(error, file, False), f"this is not YAML: {said}")
+            place = (began or stopped) if fault == BEGIN else (stopped or began)
+            if fault == BOTH and began:
+                message = f"{message}; it began on line {began.line}, column {began.column}"  # noqa: PLW2901
+            return Problem(place or Place(file, 1, 1), message, remedy=remedy)
+    return Problem(stopped or began or Place(file, 1, 1), f"this is not YAML: {said}")
 
 
-def _place(error: MarkedYAMLError, file: str, at_beginning: bool) -> Place:
-    first, last = error.context_mark, error.problem_mark
-    mark = (first or last) if at_beginning else (last or first)
-    return Place(file, mark.line + 1, mark.column + 1) if mark else Place(file, 1, 1)
+def _place(mark: Mark | None, text: str, file: str) -> Place | None:
+    """A mark as a place; the parser puts the end of a file behind its last line, we put it on it."""
+    return None if mark is None else place_in(text, min(mark.index, len(text)), file)

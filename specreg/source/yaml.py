@@ -113,7 +113,7 @@ class _Builder:
                     handler(event)
         except yaml.YAMLError as error:
             if stops_count:
-                self.problems.append(syntax_problem(error, self.file))
+                self.problems.append(syntax_problem(error, text, self.file))
             return False
         except _StopReading:
             return False
