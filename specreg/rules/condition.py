@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
+
+from jinja2 import nodes
 
 from specreg.facts.missing import Missing
 from specreg.facts.value_type import ValueType
@@ -27,14 +30,19 @@ _STRAY = re.compile(r"\{\{|\}\}|\{%|%\}|\{#|#\}")
 
 @dataclass(frozen=True)
 class Expression:
-    """One compiled expression."""
+    """One expression that has been checked; it is compiled once, on first use."""
 
     source: str
     """The text as it was written."""
     kind: ValueType
     reads: tuple[str, ...]
     """The dotted names that it mentions, in the order of first mention."""
-    judge: Judge
+    tree: nodes.Expr = field(repr=False, compare=False)
+
+    @cached_property
+    def judge(self) -> Judge:
+        """The compiled function, built when first asked for: most texts are never needed."""
+        return build(self.tree, self.source)
 
     def value(self, namespace: Namespace, system: object = None) -> Any:
         """The expression's value; raises Missing where data is absent."""
@@ -104,7 +112,7 @@ def compile_condition(text: str, schema: Schema, place: Place) -> tuple[Conditio
     if found.kind.form != "truth":
         message = f"a condition answers yes or no, and this is {describe(found.kind)}"
         return None, [Problem(place, message, read=text.strip(), remedy="compare it with something")]
-    return Condition(found.source, found.kind, found.reads, found.judge), []
+    return Condition(found.source, found.kind, found.reads, found.tree), []
 
 
 def compile_text(text: str, schema: Schema, place: Place) -> tuple[Text | None, list[Problem]]:
@@ -153,4 +161,4 @@ def _expression(source: Source, schema: Schema, *, wording: bool) -> tuple[Expre
     if kind is None or checker.problems:
         return None, sorted(set(checker.problems))
     text = source.expression.strip()
-    return Expression(text, kind, tuple(checker.reads), build(tree, text)), []
+    return Expression(text, kind, tuple(checker.reads), tree), []

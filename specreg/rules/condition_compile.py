@@ -41,7 +41,7 @@ def present(look: Callable[[], object]) -> bool:
     """Whether looking at a value finds one."""
     try:
         return look() is not None
-    except (Missing, KeyError, AttributeError):
+    except Missing:
         return False
 
 
@@ -66,7 +66,8 @@ def build(tree: nodes.Expr, expression: str) -> Judge:
     body = Builder(expression).build(tree)
     arguments = ast.arguments([], [ast.arg("names"), ast.arg("system")], None, [], [], None, [])
     module = ast.Expression(ast.Lambda(arguments, body))
-    code = compile(ast.fix_missing_locations(module), "<condition>", "eval", dont_inherit=True, optimize=0)
+    locate(module)
+    code = compile(module, "<condition>", "eval", dont_inherit=True, optimize=0)
     judge: Judge = eval(code, dict(GLOBALS))  # built from whitelisted nodes only
     return judge
 
@@ -145,6 +146,20 @@ class Builder:
             second = self.build(node.args[0])
         function = ast.Subscript(load("filters"), ast.Constant(node.name), ast.Load())
         return ast.Call(function, [self.build(node.node), second], [])
+
+
+def locate(top: ast.AST) -> None:
+    """Give every node the place that Python's compiler asks for; `ast` itself takes thrice as long."""
+    waiting = [top]
+    while waiting:
+        node = waiting.pop()
+        if node._attributes:
+            node.lineno, node.col_offset = 1, 0  # type: ignore[attr-defined]
+        for value in vars(node).values():
+            if isinstance(value, ast.AST):
+                waiting.append(value)
+            elif isinstance(value, list):
+                waiting.extend(value)
 
 
 def load(name: str) -> ast.Name:

@@ -1,0 +1,357 @@
+"""Conditions: what is accepted and what it answers, what is refused and why, and what hostile text does."""
+
+from __future__ import annotations
+
+import operator
+import time
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from condition_world import PLACE, SCHEMA, View, device, world
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from specreg.facts.missing import Missing
+from specreg.rules.condition import compile_condition
+from specreg.rules.filters import FILTERS, TESTS
+
+ANSWERS = [
+    ("run.medium == 'dc' and not run.starts_engine and run.let_through <= run.ampacity", True),
+    ("run.medium != 'dc' or run.starts_engine", False),
+    ("run.medium in ['dc', 'ac']", True),
+    ("run.medium not in ('gas', 'ac')", True),
+    ("'red' in run.colours", True),
+    ("'green' in run.colours", False),
+    ("0 < run.let_through <= run.ampacity", True),
+    ("run.length > 0 and -run.length < 0", True),
+    ("run.ampacity > limits.current", False),
+    ("run.let_through * 2 > run.ampacity", True),
+    ("run.load / run.voltage < run.ampacity", True),
+    ("run.voltage * run.ampacity > run.load", True),
+    ("run.ampacity / run.let_through > 1.3", True),
+    ("run.drop <= limits.drop", True),
+    ("1 - run.drop > limits.drop", True),
+    ("run.length / limits.distance > limits.drop", True),
+    ("run.ampacity - run.let_through > 0", True),
+    ("(run.ampacity if run.starts_engine else run.let_through) < run.ampacity", True),
+    ("run.made < limits.day", True),
+    ("run.devices is empty", False),
+    ("run.devices is not none_left", True),
+    ("run.devices | where('breaks') | count == 1", True),
+    ("run.devices | every('breaks')", False),
+    ("run.devices | some('breaks')", True),
+    ("run.devices | sum('rating') <= run.ampacity", True),
+    ("run.devices | each('rating') | sum == run.let_through", True),
+    ("(run.devices | largest('rating')) > (run.devices | smallest('rating'))", True),
+    ("run.ambient is present and run.rated is absent", True),
+    ("run.main.rating is present", False),
+    ("run.rated is absent or run.ambient < run.rated", True),
+    ("true", True),
+    ("run.starts_engine == false", True),
+    ("run.length\n  > limits.distance", True),
+]
+
+
+@pytest.mark.parametrize(("text", "answer"), ANSWERS)
+def test_answers(text: str, answer: bool) -> None:
+    """An accepted condition answers as its words say."""
+    condition, problems = compile_condition(text, SCHEMA, PLACE)
+    assert not problems
+    assert condition is not None
+    assert condition.evaluate(world()) is answer
+
+
+REFUSALS = [
+    ("run.medium == 'dcc'", 'unknown word: read "dcc", nearest is "dc"'),
+    ("run.medium in ['dc', 'acc']", 'nearest is "ac"'),
+    ("'rad' in run.colours", 'nearest is "red"'),
+    ("rum.medium == 'dc'", 'unknown name: read "rum", nearest is "run"'),
+    ("run.ampacty > 0", 'unknown attribute of run: read "ampacty", nearest is "ampacity"'),
+    ("run.main.ratng > 0", 'unknown attribute of device: read "ratng", nearest is "rating"'),
+    ("run.ambient is presnt", 'unknown test: read "presnt", nearest is "present"'),
+    ("run.devices | cuont > 1", 'unknown filter: read "cuont", nearest is "count"'),
+    ("run.devices | length > 1", "unknown filter"),
+    ("run.devices | every('brakes')", 'nearest is "breaks"'),
+    ("run.devices | every", "takes one attribute name in quotation marks"),
+    ("run.devices | every(run.name)", "takes one attribute name in quotation marks"),
+    ("run.devices | every(attribute='breaks')", "takes one attribute name in quotation marks"),
+    ("run.devices | every('rating')", "asks for a yes-or-no attribute, and this is a current"),
+    ("run.devices | count(1) > 1", "takes nothing in brackets"),
+    ("run.devices | sum > 1", "works on a list of numbers, and each item is a thing (device)"),
+    ("run.devices | sum('heat') > 0", "adds temperatures"),
+    ("run.length | count > 1", "works on a list, and this is a length"),
+    ("run.ampacity | amps == '40 A'", "belongs in `finding:` and `remedy:`"),
+    ("run.length < run.ampacity", "compares a length with a current"),
+    ("run.ampacity < 50", "compares a current with a bare number; give a current under `limits:`"),
+    ("run.drop <= 3", "compares a share with a bare number"),
+    ("run.ambient > 0", "compares a temperature with a bare number"),
+    ("run.length == 'long'", "compares a length with a text"),
+    ("run.name < 'm'", "`<` needs numbers or dates"),
+    ("run.devices == run.devices", "cannot be compared"),
+    ("run.note == 3", "compares a value of unknown type with a bare number"),
+    ("run.main == run", "compares a thing (device) with a thing (run)"),
+    ("'d' in run.medium", "`in` needs a list, and this is a text"),
+    ("3 in run.colours", "compares a bare number with a text"),
+    ("run.length in ['dc']", "compares a length with a text"),
+    ("run.length + run.ampacity > 0", "adds a length and a current"),
+    ("run.length - run.ampacity > 0", "subtracts a current from a length"),
+    ("run.length * run.ampacity > 0", "multiplies a length by a current"),
+    ("run.length / run.ampacity > 0", "divides a length by a current"),
+    ("run.ambient + run.rated > run.rated", "adds a temperature and a temperature"),
+    ("run.ambient * 2 > run.rated", "multiplies a temperature by a bare number"),
+    ("-run.ambient < run.rated", "a minus belongs before a number, and this is a temperature"),
+    ("run.name + 'x' == 'y'", "`+` works on numbers, and this is a text"),
+    ("run.ampacity", "a condition answers yes or no, and this is a current"),
+    ("run.devices", "a condition answers yes or no, and this is a list"),
+    ("run.devices and run.starts_engine", "use `is empty` or `is not empty`"),
+    ("not run.cores", "a yes or no is needed here, and this is a bare number"),
+    ("run.length is empty", "works on a list, and this is a length"),
+    ("(run.length + run.length) is present", "works on a name"),
+    ("run.length is present('x')", "takes nothing in brackets"),
+    ("run.cores if run.starts_engine", "`if` needs an `else`"),
+    ("(run.length if run.starts_engine else run.load) > 0", "gives a length or else a power"),
+    ("run.medium in ['dc', 1]", "constants of one form"),
+    ("run.medium in [run.name]", "constants of one form"),
+    ("run.medium in []", "constants of one form"),
+    ("run.medium == none", "use `is absent`"),
+    ("run.medium.upper() == 'DC'", "nothing can be called here"),
+    ("run.medium.upper == 'DC'", "a text has no attributes"),
+    ("run.describe()", "nothing can be called here"),
+    ("run['medium'] == 'dc'", "nothing can be taken by `[…]`"),
+    ("run.cores % 2 == 0", "`%` is not allowed"),
+    ("run.cores // 2 == 1", "`//` is not allowed"),
+    ("run.name ~ 'x' == 'y'", "`~` is not allowed"),
+    ("{'a': 1} == 1", "`{…}` is not allowed"),
+    ("+run.cores > 1", "a leading `+` is not needed"),
+    ("run.cores > 1e16", "this constant is not allowed"),
+    ("run.cores > 1e999", "this constant is not allowed"),
+    ("", "the expression is empty"),
+    ("  \n ", "the expression is empty"),
+    ("run.length >", "this is not an expression"),
+    ("run.length > 0, true", "the expression ends before the text does"),
+    ("true }} {% for x in y %}", "the expression ends before the text does"),
+    ("true) }}{{ (true", "this is not an expression: unexpected"),
+]
+
+
+@pytest.mark.parametrize(("text", "reason"), REFUSALS)
+def test_refusals(text: str, reason: str) -> None:
+    """A refused condition says why, in words, at a place in the rule."""
+    condition, problems = compile_condition(text, SCHEMA, PLACE)
+    assert condition is None
+    assert any(reason in problem.text() for problem in problems), [problem.text() for problem in problems]
+    assert all(problem.place is not None and problem.place.file == "rule.md" for problem in problems)
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "column"),
+    [
+        ("run.medium == 'dc' and run.ampacty > 0", 7, 10 + 27),
+        ("run.length > 0 and\nrun.ampacty > 0", 9, 5),  # a block begins below its mark
+        ("run.devices | cuont > 1", 7, 10 + 14),
+    ],
+)
+def test_places(text: str, line: int, column: int) -> None:
+    """The place is that of the wrong word."""
+    _, (problem,) = compile_condition(text, SCHEMA, PLACE)
+    assert problem.place is not None
+    assert problem.place[1:] == (line, column)
+
+
+def test_all_problems_at_once() -> None:
+    """Each wrong word is reported, and nothing that only follows from one."""
+    _, problems = compile_condition("run.ampacty > 3 and run.medium == 'cd' and rum.x", SCHEMA, PLACE)
+    assert [problem.read for problem in problems] == ["ampacty", "cd", "rum"]
+
+
+HOSTILE = [
+    "''.__class__",
+    "run.__class__",
+    "run.__class__.__mro__[1].__subclasses__()",
+    "run.devices | every('__class__')",
+    "2**10**9",
+    "'a'*10**9 == 'a'",
+    "9" * 1999,
+    "0x" + "f" * 1000 + " > 1",
+    "(" * 999 + "true" + ")" * 999,
+    "(" * 29 + "true" + ")" * 28,
+    "[" * 1000,
+    "not " * 400 + "true",
+    "-" * 1900 + "1 > 0",
+    "true and " * 200 + "true",
+    "run" + ".main.run" * 200 + ".starts_engine",
+    "'" + "x" * 1_000_000 + "' == 'x'",
+    "true or " * 130_000 + "true",
+    "\x00",
+    "lipsum.__globals__",
+    "self",
+    "'\\N{' == 'x'",
+]
+
+
+@pytest.mark.parametrize("text", HOSTILE, ids=range(len(HOSTILE)))
+def test_hostile_text_is_refused_quickly(text: str) -> None:
+    """Hostile text is a problem within a fifth of a second, not a hang, a crash or a large string."""
+    begin = time.perf_counter()
+    condition, problems = compile_condition(text, SCHEMA, PLACE)
+    assert time.perf_counter() - begin < 0.2
+    assert condition is None
+    assert problems
+
+
+def test_reads_names_what_is_compared() -> None:
+    """The dotted names are recorded in order of first mention, whole chains only."""
+    text = "run.main.rating <= limits.current and run.devices is empty and run.main.rating > 0"
+    condition, _ = compile_condition(text, SCHEMA, PLACE)
+    assert condition is not None
+    assert condition.reads == ("run.main.rating", "limits.current", "run.devices")
+
+
+MISSING = [
+    ("run.rated > run.ambient", {}, ("run.rated",)),
+    ("run.main.rating > 0", {}, ("run.main",)),
+    ("run.medium == 'dc'", {"medium": None}, ("run.medium",)),
+    ("run.main.rating > 0", {"main": device("F1")}, ("box.F1.rating",)),
+    (
+        "run.devices | sum('rating') > 0",
+        {"devices": [device("F1"), device("F2")]},
+        ("box.F1.rating", "box.F2.rating"),
+    ),
+    ("run.devices | where('breaks') is empty", {"devices": [device("F1")]}, ("box.F1.breaks",)),
+]
+
+
+@pytest.mark.parametrize(("text", "stated", "fields"), MISSING)
+def test_missing_data_names_its_field(text: str, stated: dict[str, object], fields: tuple[str, ...]) -> None:
+    """Absent data, None included, is never a value: the answer names the field instead."""
+    condition, _ = compile_condition(text, SCHEMA, PLACE)
+    assert condition is not None
+    with pytest.raises(Missing) as caught:
+        condition.evaluate(world(**stated))
+    assert caught.value.fields == fields
+
+
+def test_a_missing_top_level_name_is_missing_data() -> None:
+    """A namespace without one of the schema's names leaves the answer open."""
+    condition, _ = compile_condition("limits.current > 0", SCHEMA, PLACE)
+    assert condition is not None
+    with pytest.raises(Missing, match=r"limits\.current"):
+        condition.evaluate({"run": View("run")})
+
+
+@pytest.mark.parametrize(
+    "text", ["run.ampacity / run.let_through > 1", "run.devices | largest('rating') > 0"]
+)
+def test_no_figure_is_missing_with_a_reason(text: str) -> None:
+    """A division by zero and the largest of nothing are open with their reason, not a crash."""
+    condition, _ = compile_condition(text, SCHEMA, PLACE)
+    assert condition is not None
+    with pytest.raises(Missing) as caught:
+        condition.evaluate(world(let_through=0.0, devices=[]))
+    assert caught.value.reason
+
+
+def test_short_circuit_spares_missing_data() -> None:
+    """What is not needed for the answer is not asked for, as in Python."""
+    condition, _ = compile_condition("run.medium == 'gas' and run.rated > run.ambient", SCHEMA, PLACE)
+    assert condition is not None
+    assert condition.evaluate(world()) is False
+
+
+@pytest.mark.parametrize("reverse", [False, True])
+def test_every_and_some_do_not_depend_on_order(reverse: bool) -> None:
+    """One known item decides, wherever the item with missing data stands in the list."""
+    devices = [device("F1"), device("F2", breaks=False), device("F3", breaks=True)]
+    names = world(devices=devices[::-1] if reverse else devices)
+    for text, answer in (("run.devices | every('breaks')", False), ("run.devices | some('breaks')", True)):
+        condition, _ = compile_condition(text, SCHEMA, PLACE)
+        assert condition is not None
+        assert condition.evaluate(names) is answer
+
+
+def test_a_fault_of_the_program_is_not_taken_for_missing_data() -> None:
+    """An error inside a view stays an error: it must not pass for an open answer."""
+
+    class Broken:
+        @property
+        def ampacity(self) -> float:
+            figures: dict[str, float] = {}
+            return figures["somewhere else"]
+
+    condition, _ = compile_condition("run.ampacity > 0", SCHEMA, PLACE)
+    assert condition is not None
+    with pytest.raises(KeyError):
+        condition.evaluate({"run": Broken()})
+
+
+def test_the_code_sees_no_builtins() -> None:
+    """The compiled function reaches nothing but its own few functions."""
+    condition, _ = compile_condition("run.length > 0", SCHEMA, PLACE)
+    assert condition is not None
+    assert condition.judge.__globals__["__builtins__"] == {}
+
+
+def test_every_filter_and_test_is_documented() -> None:
+    """The rule reference prints a sentence for each."""
+    assert all(rule.meaning.endswith(".") and rule.example for rule in FILTERS.values())
+    assert all(sentence.endswith(".") for sentence in TESTS.values())
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.one_of(st.text(), st.text(alphabet="run.medi =<>'\"()[]{}|%#~*-+/ 019\n\\", max_size=80)))
+def test_any_text_is_answered_with_problems_or_a_condition(text: str) -> None:
+    """Whatever the text, there is a condition or a problem, never a crash."""
+    condition, problems = compile_condition(text, SCHEMA, PLACE)
+    assert (condition is None) == bool(problems)
+
+
+COMPARE: dict[str, Callable[[Any, Any], bool]] = {
+    "<": operator.lt, "<=": operator.le, ">": operator.gt, ">=": operator.ge,
+    "==": operator.eq, "!=": operator.ne,
+}  # fmt: skip
+Case = tuple[str, Callable[[float, float, bool], bool]]
+
+
+def comparison(sign: str, flip: bool) -> Case:
+    """`run.ampacity < run.let_through` or the other way round, with what it means."""
+    words = ["run.ampacity", "run.let_through"]
+    left, right = reversed(words) if flip else words
+    return f"{left} {sign} {right}", lambda a, b, _: COMPARE[sign](*((b, a) if flip else (a, b)))
+
+
+def joined(left: Case, word: str, right: Case) -> Case:
+    """Two conditions joined, with what the whole means."""
+    f, g = left[1], right[1]
+    text = f"({left[0]}) {word} ({right[0]})"
+    if word == "and":
+        return text, lambda a, b, c: f(a, b, c) and g(a, b, c)
+    return text, lambda a, b, c: f(a, b, c) or g(a, b, c)
+
+
+def denied(inner: Case) -> Case:
+    """`not`, with what it means."""
+    return f"not ({inner[0]})", lambda a, b, c: not inner[1](a, b, c)
+
+
+LEAVES: st.SearchStrategy[Case] = st.one_of(
+    st.builds(comparison, st.sampled_from(sorted(COMPARE)), st.booleans()),
+    st.just(("run.starts_engine", lambda _a, _b, c: c)),
+)
+CASES = st.recursive(
+    LEAVES,
+    lambda inner: st.one_of(
+        st.builds(joined, inner, st.sampled_from(["and", "or"]), inner), st.builds(denied, inner)
+    ),
+    max_leaves=8,
+)
+FIGURES = st.sampled_from([0.0, 1.0, 2.0, 2.5])
+
+
+@settings(max_examples=200, deadline=None)
+@given(CASES, FIGURES, FIGURES, st.booleans())
+def test_conditions_mean_what_python_means(case: Case, a: float, b: float, c: bool) -> None:
+    """Comparisons joined by `and`, `or`, `not` have the usual meaning and precedence of brackets."""
+    condition, problems = compile_condition(case[0], SCHEMA, PLACE)
+    assert condition is not None, problems
+    assert condition.evaluate(world(ampacity=a, let_through=b, starts_engine=c)) is case[1](a, b, c)
