@@ -29,6 +29,7 @@ class Role(Word):
     negative = "negative"
     pair = "pair"
     cable = "cable"
+    earth = "earth"
     flow = "flow"
 
 
@@ -45,6 +46,7 @@ CORES: dict[Role, tuple[str, ...]] = {
     Role.negative: ("negative",),
     Role.pair: ("positive", "negative"),
     Role.cable: ("line", "neutral", "earth"),
+    Role.earth: ("earth",),
     Role.flow: ("flow",),
 }
 """The cores of a port by its role: the graph has a terminal for each."""
