@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable
+from itertools import islice
 
 from specreg.source.place import Place
 from specreg.source.problem import Problem
@@ -32,13 +33,12 @@ def read_characters(data: bytes, file: str) -> tuple[str | None, list[Problem], 
     if data.startswith(_UTF16_MARKS):
         return None, [_not_utf8(Place(file, 1, 1), data[:2])], False
     text = data.removeprefix(_UTF8_MARK).decode("utf-8", "surrogateescape")
-    refused = list(_REFUSED.finditer(text))
-    tabs = list(_INDENTING_TAB.finditer(text)) if "\t" in text else []
-    if not refused and not tabs:
+    problems = _listed(_REFUSED, text, file, _refusal)
+    tabs = _listed(_INDENTING_TAB, text, file, _tab) if "\t" in text else []
+    if not problems and not tabs:
         return text, [], True
-    problems = _listed(refused, text, file, _refusal) + _listed(tabs, text, file, _tab)
-    trusted = not tabs and all(match[0] != "\r" for match in refused)
-    return _REFUSED.sub(_STAND_IN, text), problems, trusted
+    trusted = not tabs and text.count("\r") == text.count("\r\n")
+    return _REFUSED.sub(_STAND_IN, text), problems + tabs, trusted
 
 
 def place_in(text: str, index: int, file: str) -> Place:
@@ -47,13 +47,16 @@ def place_in(text: str, index: int, file: str) -> Place:
 
 
 def _listed(
-    matches: list[re.Match[str]], text: str, file: str, problem: Callable[[str, Place], Problem]
+    pattern: re.Pattern[str], text: str, file: str, problem: Callable[[str, Place], Problem]
 ) -> list[Problem]:
     """A problem for each match; for those beyond a number that anybody reads, one that counts them."""
-    listed = [problem(match[1], place_in(text, match.start(1), file)) for match in matches[:MOST_SHOWN]]
-    if len(matches) > MOST_SHOWN:
-        place = place_in(text, matches[MOST_SHOWN].start(1), file)
-        listed.append(Problem(place, f"{len(matches) - MOST_SHOWN} more of this kind from here on"))
+    matches = pattern.finditer(text)
+    listed = [problem(m[1], place_in(text, m.start(1), file)) for m in islice(matches, MOST_SHOWN)]
+    further = next(matches, None)
+    if further is not None:
+        count = 1 + sum(1 for _ in matches)
+        place = place_in(text, further.start(1), file)
+        listed.append(Problem(place, f"{count} more of this kind from here on"))
     return listed
 
 

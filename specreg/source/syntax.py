@@ -9,9 +9,12 @@ from specreg.source.place import Place
 from specreg.source.problem import Problem
 
 STOP, BEGIN, BOTH = "where the parser stopped", "where the thing began", "there, and naming the beginning"
+_CANNOT_BEGIN = "found character that cannot start any token"
 
 # (what the parser says, where the fault is, message, remedy)
 _WORDS = (
+    ("directive", BEGIN, "a directive (`%`)", "take the line away"),
+    ("found incompatible YAML document", STOP, "a directive (`%`)", "take the line away"),
     (
         "mapping values are not allowed in this context",
         STOP,
@@ -61,7 +64,7 @@ _WORDS = (
         "close it, or quote the whole value",
     ),
     (
-        "found character that cannot start any token",
+        _CANNOT_BEGIN,
         STOP,
         "a value cannot begin with this character",
         "put the value in quotation marks",
@@ -102,10 +105,9 @@ _WORDS = (
         "text on the line of a `|` or `>`",
         "begin the text on the line below",
     ),
-    ("did not find expected whitespace or line break", STOP, "a tag (`!`)", "take the tag away"),
+    ("while scanning a tag", BEGIN, "a tag (`!`)", "take the tag away"),
+    ("while parsing a tag", BEGIN, "a tag (`!`)", "take the tag away"),
     ("found undefined tag handle", STOP, "a tag (`!`)", "take the tag away"),
-    ("found unknown directive name", BEGIN, "a directive (`%`)", "take the line away"),
-    ("found incompatible YAML document", STOP, "a directive (`%`)", "take the line away"),
     ("block mapping entries are not allowed", STOP, "a key is not possible here", "check the indentation"),
     (
         "exceeded maximum nesting depth",
@@ -119,15 +121,18 @@ _WORDS = (
 
 def syntax_problem(error: YAMLError, text: str, file: str) -> Problem:
     """One problem for what stopped the parser in a text, at the place where a person would look."""
-    said = str(getattr(error, "problem", None) or error)
-    stopped = _place(getattr(error, "problem_mark", None), text, file)
+    context, problem = getattr(error, "context", None) or "", getattr(error, "problem", None)
+    said = f"{context} {problem or error}".strip()
+    mark = getattr(error, "problem_mark", None)
+    stopped = _place(mark, text, file)
     began = _place(getattr(error, "context_mark", None), text, file)
     for phrase, fault, message, remedy in _WORDS:
         if phrase in said:
             place = (began or stopped) if fault == BEGIN else (stopped or began)
             if fault == BOTH and began:
                 message = f"{message}; it began on line {began.line}, column {began.column}"  # noqa: PLW2901
-            return Problem(place or Place(file, 1, 1), message, remedy=remedy)
+            read = text[mark.index : mark.index + 1] if mark and phrase == _CANNOT_BEGIN else None
+            return Problem(place or Place(file, 1, 1), message, read=read, remedy=remedy)
     return Problem(stopped or began or Place(file, 1, 1), f"this is not YAML: {said}")
 
 

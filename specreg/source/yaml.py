@@ -256,7 +256,8 @@ class _Builder:
             self._problem(place, "an anchor", f"&{event.anchor}", "take it away, or quote a text")
         tag = getattr(event, "tag", None)
         if tag is not None:
-            self._problem(place, "a tag", tag, "take it away, or quote a text")
+            short = tag.replace("tag:yaml.org,2002:", "!!", 1)
+            self._problem(place, "a tag", short, "take it away, or quote a text")
 
     def _problem(self, place: Place, message: str, read: str | None, remedy: str) -> None:
         self.problems.append(Problem(place, message, read=read, remedy=remedy))

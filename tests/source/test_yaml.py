@@ -174,6 +174,9 @@ def test_line_endings_and_a_leading_mark_change_no_place(ending: str, mark: byte
         ("%YAML 1.2\n---\na: 1\n", (1, 1), "a directive"),
         ("%TAG ! tag:x,2000:\n---\na: 1\n", (1, 1), "a directive"),
         ("%OTHER x\n---\na: 1\n", (1, 1), "a directive"),
+        ("%YAML x\n---\na: 1\n", (1, 1), "a directive"),
+        ("%\na: 1\n", (1, 1), "a directive"),
+        ("a: !<x y\n", (1, 4), "a tag"),
         ("a: 1\n---\nb: 1\n", (2, 1), "a second document"),
         ("~: 1\n", (1, 1), "a key that is empty"),
         ("a: {null: 1}\n", (1, 5), "a key that is empty"),
@@ -223,6 +226,11 @@ def test_one_mistake_gives_one_problem_at_its_place(text: str | bytes, place: ob
     _, problems = read(text)
     assert [p[:2] for p in problems] == [place], problems
     assert words in problems[0][2]
+
+
+def test_a_tag_is_quoted_as_written_and_a_wrong_sign_is_shown() -> None:
+    _, problems = read_yaml(b"a: !!int 1\nb: @x\n", FILE)
+    assert [problem.read for problem in problems] == ["!!int", "@"]
 
 
 def test_every_message_says_what_to_do() -> None:
