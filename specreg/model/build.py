@@ -6,13 +6,14 @@ from typing import Literal
 
 from specreg.model.component import Component
 from specreg.model.field import Reader, Spec, Word, must, told
+from specreg.model.join import Ends
 from specreg.model.quantity import Conductor, Day, Temperature
 from specreg.model.records import Concession, Records
 from specreg.model.run import Run
 from specreg.model.use import Use
 from specreg.model.vehicle import Vehicle
 from specreg.source import Mapping as Tree
-from specreg.source import Place, key_place_of, origin_of, place_of
+from specreg.source import Place, at, key_place_of, place_of
 
 
 class Stage(Word):
@@ -113,13 +114,14 @@ class Header(Spec):
 class Build:
     """One van, read and validated; what could not be read was set aside and reported.
 
-    `tree` is the merged source, kept for the places of findings. `designations` maps ids of components,
+    `ends` tells which ports each run joins. `tree` is the merged source, kept for the places of findings. `designations` maps ids of components,
     runs and devices (`fuse-box/4`) to reference designations. `set_aside` names broken entries.
     """
 
     header: Header
     components: Mapping[str, Component]
     runs: Mapping[str, Run]
+    ends: Mapping[str, Ends]
     tree: Tree
     designations: Mapping[str, str] = field(default_factory=dict)
     set_aside: frozenset[str] = frozenset()
@@ -144,4 +146,5 @@ class Build:
 
     def origin(self, subject: str, *fields: str | int) -> tuple[Place, ...]:
         """Return the places that the value came from besides its own: parts and assemblies."""
-        return origin_of(self.tree, (*self.path(subject), *fields))
+        node = at(self.tree, (*self.path(subject), *fields))
+        return node.origin if node else ()

@@ -44,21 +44,36 @@ def told(
     default: Any = None,
     example: str | None = None,
     factory: Any = None,
+    written: str | None = None,
 ) -> Any:
-    """Describe an optional field: its meaning in a sentence, its least reader, and an example."""
-    extra: dict[str, Any] = {"reader": reader.value}
-    examples = [example] if example is not None else None
+    """Describe an optional field: its meaning in a sentence, its least reader, and an example.
+
+    `written` is the key in the spec where it differs from the field's name.
+    """
+    about: dict[str, Any] = {"description": description, "json_schema_extra": {"reader": reader.value}}
+    about["examples"] = [example] if example is not None else None
+    if written is not None:
+        about["alias"] = written
     if factory is not None:
-        return Field(
-            default_factory=factory, description=description, json_schema_extra=extra, examples=examples
-        )
-    return Field(default=default, description=description, json_schema_extra=extra, examples=examples)
+        return Field(default_factory=factory, **about)
+    return Field(default=default, **about)
 
 
-def must(description: str, *, reader: Reader = Reader.public, example: str | None = None) -> Any:
-    """Describe a field that a spec cannot do without."""
+def must(
+    description: str,
+    *,
+    reader: Reader = Reader.public,
+    example: str | None = None,
+    written: str | None = None,
+) -> Any:
+    """Describe a field that a spec cannot do without; `written` as for `told`."""
     examples = [example] if example is not None else None
-    return Field(description=description, json_schema_extra={"reader": reader.value}, examples=examples)
+    return Field(
+        description=description,
+        json_schema_extra={"reader": reader.value},
+        examples=examples,
+        alias=written,
+    )
 
 
 def reader_of(model: type[BaseModel], field: str) -> Reader:

@@ -4,7 +4,7 @@ from typing import ClassVar, Literal
 
 from specreg.model.component import System
 from specreg.model.device import InlineDevice
-from specreg.model.field import Reader, Spec, told
+from specreg.model.field import Reader, Spec, must, told
 from specreg.model.port import Medium
 from specreg.model.quantity import Angle, Conductor, Day, Length, Mass, Temperature
 
@@ -16,8 +16,8 @@ class Run(Spec):
     letter: ClassVar[str] = "W"
 
     medium: Medium
-    start: str = told("The port that it comes from.", example="fuse-box/4")
-    finish: str = told("The port that it goes to.", example="water-pump")
+    start: str = must("The port that it comes from.", example="fuse-box/4", written="from")
+    finish: str = must("The port that it goes to.", example="water-pump", written="to")
     title: str | None = told("What people call it.")
     part: str | None = told("The catalogue entry that it is cut from.")
     length: Length | None = told("Length one way, as laid.", example="4.2 m")
@@ -54,6 +54,7 @@ class DcRun(Cable):
     returns: str | None = told(
         "How the current comes back: `same cable`, `chassis`, or the id of another run.",
         example="same cable",
+        written="return",
     )
     return_conductor: Conductor | None = told("Cross-section of the return core, where it differs.")
 

@@ -1,0 +1,280 @@
+"""Facts, computed when asked for, once, each with what it was computed from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+from pydantic import BaseModel
+
+from specreg.facts.field_type import type_of_field
+from specreg.facts.missing import Missing
+from specreg.facts.registry import Kind, kinds_for
+from specreg.model.build import Build, Header
+from specreg.model.device import ProtectiveDevice
+from specreg.units import Dimension
+
+if TYPE_CHECKING:
+    from specreg.graph.network import Network
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """A figure that went into a fact, or into a judgement."""
+
+    name: str
+    value: Any
+    dimension: Dimension | None
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """What was computed about one subject; without a value where `missing` fields would be needed."""
+
+    kind: Kind
+    subject: str
+    case: str | None
+    value: Any = None
+    inputs: tuple[Input, ...] = ()
+    assumptions: tuple[str, ...] = ()
+    missing: tuple[str, ...] = ()
+    reason: str = ""
+
+    @property
+    def known(self) -> bool:
+        """Tell whether there is a value."""
+        return not self.missing and not self.reason
+
+
+class Subject:
+    """One thing that facts are about, as computations and conditions see it.
+
+    An attribute is a field of the spec or a fact; it raises Missing where neither is known. What is read
+    is recorded as an input of the fact being computed.
+    """
+
+    __slots__ = ("_facts", "case", "id", "model")
+
+    def __init__(self, facts: Facts, subject: str, model: BaseModel, case: str | None = None) -> None:
+        self._facts = facts
+        self.id = subject
+        self.model = model
+        self.case = case
+
+    @property
+    def van(self) -> Facts:
+        """Return the facts of the whole build."""
+        return self._facts
+
+    @property
+    def name(self) -> str:
+        """Return what a person calls it."""
+        return self._facts.name_of(self.id)
+
+    @property
+    def kind(self) -> str:
+        """Return its kind in the spec's word."""
+        return str(getattr(self.model, "kind", ""))
+
+    @property
+    def designation(self) -> str | None:
+        """Return its reference designation, once assigned."""
+        return self._facts.build.designations.get(self.id)
+
+    def __str__(self) -> str:
+        """Return what a person calls it."""
+        return self.name
+
+    def __getattr__(self, name: str) -> Any:
+        """Return a field or a fact; raise Missing where it is not known."""
+        model = type(self.model)
+        if name in model.model_fields:
+            return self._facts.field(self.id, self.model, name)
+        kind = kinds_for(model).get(name)
+        if kind is None:
+            raise AttributeError(name=name, obj=self)
+        return self._facts.value(self, kind)
+
+    def __eq__(self, other: object) -> bool:
+        """Two views of one subject are the same."""
+        return isinstance(other, Subject) and other.id == self.id
+
+    def __hash__(self) -> int:
+        """Hash by subject."""
+        return hash(self.id)
+
+    def get(self, name: str) -> Any:
+        """Return a field or a fact, or None where it is not known."""
+        try:
+            return getattr(self, name)
+        except Missing:
+            return None
+
+    def at(self, case: str | None) -> Subject:
+        """Return the same subject in one case of an axis."""
+        return Subject(self._facts, self.id, self.model, case)
+
+
+class Part:
+    """A part of a spec that has fields of its own, such as the vehicle's permitted masses."""
+
+    __slots__ = ("_facts", "_model", "_path")
+
+    def __init__(self, facts: Facts, path: str, model: BaseModel) -> None:
+        self._facts = facts
+        self._path = path
+        self._model = model
+
+    def __getattr__(self, name: str) -> Any:
+        """Return a field; raise Missing where it is not stated."""
+        if name not in type(self._model).model_fields:
+            raise AttributeError(name=name, obj=self)
+        return self._facts.field(self._path, self._model, name)
+
+
+@dataclass(slots=True)
+class Frame:
+    """What one computation, or one judgement, has read and assumed so far."""
+
+    inputs: dict[str, Input]
+    assumptions: dict[str, None]
+
+
+class Facts:
+    """Every fact of one build, kept once computed."""
+
+    def __init__(self, build: Build, on: date | None = None) -> None:
+        self.build = build
+        self._on = on or build.header.as_of
+        self._known: dict[tuple[str, str, str | None], Fact] = {}
+        self._frames: list[Frame] = []
+        self._models: dict[str, BaseModel] = {
+            "": build.header,
+            **build.components,
+            **build.runs,
+        }
+
+    @cached_property
+    def net(self) -> Network:
+        """Return the graph of the build."""
+        from specreg.graph.network import network  # noqa: PLC0415 - the graph library is slow to import
+
+        return network(self.build)
+
+    @cached_property
+    def devices(self) -> Mapping[str, ProtectiveDevice]:
+        """Return every fuse and breaker by its id."""
+        return {name: edge.device for name, edge in self.net.devices.items() if edge.device is not None}
+
+    def subject(self, name: str, case: str | None = None) -> Subject:
+        """Return a component, a run, a device or (as the empty name) the build itself."""
+        model = self._models.get(name) or self.devices[name]
+        return Subject(self, name, model, case)
+
+    @property
+    def whole(self) -> Subject:
+        """Return the build itself."""
+        return self.subject("")
+
+    def of_class(self, model: type) -> Iterator[Subject]:
+        """Yield every subject of a class, in the order of the spec."""
+        if issubclass(model, ProtectiveDevice):
+            yield from (self.subject(name) for name in self.devices)
+            return
+        for name, instance in self._models.items():
+            if isinstance(instance, model):
+                yield Subject(self, name, instance)
+
+    def name_of(self, subject: str) -> str:
+        """Return what a person calls a subject."""
+        model = self._models.get(subject)
+        if model is None:
+            owner, _, way = subject.partition("/")
+            return f"{self.name_of(owner)}, {way}" if owner in self._models else subject
+        title = getattr(model, "title", None)
+        return str(title) if title else subject.replace("-", " ")
+
+    def field(self, path: str, model: BaseModel, name: str) -> Any:
+        """Return a field of the spec, recorded as read; raise Missing where it is not stated."""
+        value = getattr(model, name)
+        key = type(model).model_fields[name].alias or name
+        dotted = f"{path}.{key}" if path else key
+        if value is None:
+            raise Missing(dotted)
+        if isinstance(value, BaseModel):
+            return Part(self, dotted, value)
+        if self._frames:
+            kind = type_of_field(type(model), name)
+            self._frames[-1].inputs[dotted] = Input(dotted, value, kind.dimension if kind else None)
+        return value
+
+    def value(self, subject: Subject, kind: Kind) -> Any:
+        """Return the value of a fact, recorded as read; raise Missing where it is not known."""
+        found = self.ask(subject, kind)
+        if self._frames:
+            frame = self._frames[-1]
+            frame.assumptions.update(dict.fromkeys(found.assumptions))
+            if found.known:
+                dotted = f"{subject.id}.{kind.name}" if subject.id else kind.name
+                frame.inputs[dotted] = Input(dotted, found.value, kind.gives.dimension)
+        if not found.known:
+            raise Missing(*found.missing, reason=found.reason)
+        return found.value
+
+    def ask(self, subject: Subject, kind: Kind) -> Fact:
+        """Return a fact, computed at the first asking."""
+        case = subject.case if kind.axis else None
+        key = (subject.id, kind.name, case)
+        found = self._known.get(key)
+        if found is None:
+            found = self._known[key] = self._compute(subject.at(case), kind)
+        return found
+
+    @contextmanager
+    def recording(self) -> Iterator[Frame]:
+        """Collect what is read and assumed inside."""
+        frame = Frame({}, {})
+        self._frames.append(frame)
+        try:
+            yield frame
+        finally:
+            self._frames.pop()
+
+    @property
+    def on(self) -> date:
+        """Return the day on which the build is judged; there is no clock. Raise Missing without one."""
+        if self._on is None:
+            raise Missing("as_of")
+        return self._on
+
+    def _compute(self, subject: Subject, kind: Kind) -> Fact:
+        value: Any = None
+        missing: tuple[str, ...] = ()
+        reason = ""
+        with self.recording() as frame:
+            try:
+                value = kind.compute(subject)
+            except Missing as absent:
+                missing, reason = absent.fields, absent.reason
+        if value is None and not missing and not reason:
+            reason = "it does not arise here"
+        return Fact(
+            kind,
+            subject.id,
+            subject.case,
+            value,
+            tuple(frame.inputs.values()),
+            tuple(frame.assumptions),
+            missing,
+            reason,
+        )
+
+    def assume(self, text: str) -> None:
+        """Note an assumption of the fact being computed; whatever uses the fact carries it too."""
+        if self._frames:
+            self._frames[-1].assumptions[text] = None
+

@@ -1,0 +1,158 @@
+"""One networkx multigraph of a whole build: terminals joined by runs and by what is inside components."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from specreg.model.build import Build
+from specreg.model.device import End, InlineDevice, ProtectiveDevice
+from specreg.model.port import LinkKind, Medium, Terminal
+from specreg.model.run import Cable, DcRun, Run
+
+if TYPE_CHECKING:
+    import networkx
+
+CHASSIS = Terminal("chassis", "", "negative")
+"""The body of the vehicle as a return conductor."""
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """What joins two terminals: a core of a run, or a link inside a component.
+
+    `owner` is the run or component. `device_id` names a protective device as findings do:
+    `fuse-box/4` for a way, `battery-main/1` for the first device on a run, `main-fuse` for a holder.
+    `segment` counts the pieces into which in-line devices part a run.
+    """
+
+    owner: str
+    medium: Medium
+    core: str
+    is_run: bool
+    kind: LinkKind | None = None
+    device: ProtectiveDevice | None = None
+    device_id: str = ""
+    segment: int = 0
+    modes: frozenset[str] = field(default_factory=frozenset)
+    one_way_from: Terminal | None = None
+
+    def closed(self, mode: str | None) -> bool:
+        """Tell whether it can conduct in a source mode; None asks whether it ever can."""
+        return mode is None or not self.modes or mode in self.modes
+
+
+@dataclass(frozen=True)
+class Network:
+    """The graph with an index from each terminal to its neighbours, built once for a build."""
+
+    graph: networkx.MultiGraph[Terminal]
+    neighbours: dict[Terminal, tuple[tuple[Terminal, Edge], ...]]
+    devices: dict[str, Edge]
+
+    def around(self, terminal: Terminal) -> tuple[tuple[Terminal, Edge], ...]:
+        """Return the neighbours of a terminal with the edges that lead to them."""
+        return self.neighbours.get(terminal, ())
+
+    def terminals(self, component: str) -> tuple[Terminal, ...]:
+        """Return the terminals of one component."""
+        return tuple(terminal for terminal in self.neighbours if terminal.component == component)
+
+
+def network(build: Build) -> Network:
+    """Build the graph of a build."""
+    import networkx  # noqa: PLC0415 - a tenth of a second that many commands do not need
+
+    graph: networkx.MultiGraph[Terminal] = networkx.MultiGraph()
+    devices: dict[str, Edge] = {}
+    for name, component in build.components.items():
+        for port in component.ports():
+            graph.add_nodes_from(Terminal(name, port.key, core) for core in port.cores)
+    for start, finish, edge in (*_inside(build), *_along(build)):
+        graph.add_edge(start, finish, edge=edge)
+        if edge.device is not None:
+            devices[edge.device_id] = edge
+    neighbours = {
+        terminal: tuple((other, data["edge"]) for _, other, data in graph.edges(terminal, data=True))
+        for terminal in graph
+    }
+    return Network(graph, neighbours, devices)
+
+
+def _inside(build: Build) -> Iterator[tuple[Terminal, Terminal, Edge]]:
+    """Yield the links inside components, an edge for each core that both ports have."""
+    for name, component in build.components.items():
+        ports = {port.key: port for port in component.ports()}
+        for link in component.links():
+            a, b = ports[link.a], ports[link.b]
+            shared = [core for core in a.cores if core in b.cores]
+            if not shared:  # a conversion from one medium to another joins the leading cores
+                pairs = [(a.cores[0], b.cores[0])]
+            else:
+                pairs = [(core, core) for core in shared if not link.cores or core in link.cores]
+            for core_a, core_b in pairs:
+                start, finish = Terminal(name, link.a, core_a), Terminal(name, link.b, core_b)
+                device_id = f"{name}/{link.name}" if link.name else name
+                yield start, finish, Edge(
+                    name,
+                    b.medium,
+                    core_b,
+                    False,
+                    link.kind,
+                    link.device,
+                    device_id if link.device else "",
+                    modes=link.modes,
+                    one_way_from=start if link.one_way or link.kind is LinkKind.conversion else None,
+                )
+
+
+def _along(build: Build) -> Iterator[tuple[Terminal, Terminal, Edge]]:
+    """Yield the runs, an edge for each core, parted by the devices that sit on them."""
+    for name, run in build.runs.items():
+        ends = build.ends[name]
+        for core in ends.cores:
+            start = Terminal(ends.start.component, ends.start.port.key, core)
+            finish = Terminal(ends.finish.component, ends.finish.port.key, core)
+            yield from _core(name, run, core, start, finish)
+        if isinstance(run, DcRun) and run.returns == "chassis" and "negative" not in ends.cores:
+            for end in (ends.start, ends.finish):
+                if "negative" in end.port.cores and end is ends.finish:
+                    bond = Terminal(end.component, end.port.key, "negative")
+                    yield bond, CHASSIS, Edge(name, Medium.dc, "negative", True)
+    for name, component in build.components.items():
+        if component.kind == "chassis-point":
+            stud = Terminal(name, "stud", "negative")
+            yield stud, CHASSIS, Edge(name, Medium.dc, "negative", False, LinkKind.plain)
+
+
+def _core(
+    name: str, run: Run, core: str, start: Terminal, finish: Terminal
+) -> Iterator[tuple[Terminal, Terminal, Edge]]:
+    protected = core in ("positive", "line")
+    devices = in_order(run) if protected and isinstance(run, Cable) else ()
+    here = start
+    for index, (position, device) in enumerate(devices):
+        before = Terminal(name, f"{position} in", core)
+        after = Terminal(name, f"{position} out", core)
+        yield here, before, Edge(name, run.medium, core, True, segment=index)
+        yield before, after, Edge(
+            name, run.medium, core, False, LinkKind.device, device, f"{name}/{position}"
+        )
+        here = after
+    yield here, finish, Edge(name, run.medium, core, True, segment=len(devices))
+
+
+def in_order(run: Cable) -> tuple[tuple[int, InlineDevice], ...]:
+    """Return the in-line devices of a run from its start to its end, each with its number in the spec.
+
+    Those measured from the start come first, nearest first; those measured from the end come last.
+    """
+    numbered = list(enumerate(run.protection, 1))
+    near = sorted(
+        (item for item in numbered if item[1].end is End.start), key=lambda item: item[1].distance or 0.0
+    )
+    far = sorted(
+        (item for item in numbered if item[1].end is End.finish), key=lambda item: -(item[1].distance or 0.0)
+    )
+    return (*near, *far)

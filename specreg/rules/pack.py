@@ -1,0 +1,168 @@
+"""Rule packs: folders of rule documents, read, checked against the facts' types and compiled."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from pydantic import BaseModel, ValidationError
+
+from specreg.facts import value_type
+from specreg.facts.schema import members, nouns, view_type
+from specreg.facts.value_type import ValueType
+from specreg.model.build import Jurisdiction
+from specreg.model.explain import explain
+from specreg.rules.condition import Condition, Text, compile_condition, compile_text
+from specreg.rules.document import Document, RuleHeader, read_document
+from specreg.source import Problem, key_place_of, nearest_word, place_of
+from specreg.units import Dimension, NotAQuantity, parse_any
+
+Limits = Mapping[str, Mapping[str, float]]
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A rule, ready to judge."""
+
+    identity: str
+    header: RuleHeader
+    model: type[BaseModel]
+    variable: str
+    applies: Condition | None
+    passes: Condition | None
+    finding: Text
+    asks: Text | None
+    remedy: Text | None
+    limits: Limits
+    dimensions: Mapping[str, Dimension]
+    document: Document
+
+    def limits_in(self, jurisdiction: str | None) -> dict[str, float]:
+        """Return the limits that hold in a jurisdiction; those for `any` where it has none of its own."""
+        chosen = {}
+        for name, values in self.limits.items():
+            value = values.get(jurisdiction or "any", values.get("any"))
+            if value is not None:
+                chosen[name] = value
+        return chosen
+
+
+@dataclass(frozen=True)
+class Pack:
+    """The rules of one or more folders, in the order of their identities."""
+
+    rules: tuple[Rule, ...]
+
+    def by_identity(self) -> dict[str, Rule]:
+        """Return the rules by identity, earlier identities included."""
+        found = {name: rule for rule in self.rules for name in rule.header.formerly}
+        return {**found, **{rule.identity: rule for rule in self.rules}}
+
+
+def load_pack(folder: Path, shown: str = "rules") -> tuple[Pack, list[Problem]]:
+    """Read every rule document below a folder; `shown` stands for the folder in places."""
+    rules, problems = [], []
+    for path in documents(folder):
+        relative = path.relative_to(folder).as_posix()
+        rule, found = load_rule(path.read_text(encoding="utf-8"), relative[:-3], f"{shown}/{relative}")
+        problems += found
+        if rule is not None:
+            rules.append(rule)
+    return Pack(tuple(rules)), sorted(problems)
+
+
+def documents(folder: Path) -> Iterator[Path]:
+    """Yield the rule documents of a pack: `<system>/<name>.md`, in the order of their names."""
+    yield from sorted(folder.glob("*/*.md"))
+
+
+def load_rule(text: str, identity: str, file: str) -> tuple[Rule | None, list[Problem]]:
+    """Read, check and compile one rule."""
+    document, problems = read_document(text, identity, file)
+    if document is None:
+        return None, problems
+    header = _header(document, problems)
+    if header is None:
+        return None, problems
+    model = nouns().get(header.judges)
+    if model is None:
+        place = place_of(document.front, ("judges",))
+        nearest = nearest_word(header.judges, nouns())
+        problems.append(Problem(place, "unknown noun", header.judges, "what a rule can judge", nearest))
+        return None, problems
+    return _compiled(document, header, model, problems)
+
+
+def _header(document: Document, problems: list[Problem]) -> RuleHeader | None:
+    from specreg.model.read import data_of  # noqa: PLC0415 - shared with specs
+
+    try:
+        return RuleHeader.model_validate(data_of(document.front))
+    except ValidationError as error:
+        problems += explain(error, RuleHeader, document.front, ())
+        return None
+
+
+def _compiled(
+    document: Document, header: RuleHeader, model: type[BaseModel], problems: list[Problem]
+) -> tuple[Rule | None, list[Problem]]:
+    limits, dimensions = _limits(document, header, problems)
+    variable = header.judges.replace("-", "_")
+    schema = _schema(header, variable, dimensions)
+    found: dict[str, Condition | Text | None] = {}
+    for key in ("applies", "passes", "finding", "asks", "remedy"):
+        text = getattr(header, key)
+        compiler = compile_condition if key in ("applies", "passes") else compile_text
+        if text is not None:
+            found[key], wrong = compiler(text, schema, place_of(document.front, (key,)))
+            problems += wrong
+    if header.passes is None and header.decides is None:
+        place = key_place_of(document.front, ())
+        problems.append(Problem(place, "a rule has `passes:`, or `decides:` with who must look, or both"))
+    if problems:
+        return None, problems
+    return Rule(document.identity, header, model, variable, limits=limits, dimensions=dimensions,
+                document=document, **{k: found.get(k) for k in ("applies", "passes", "finding", "asks", "remedy")},
+                ), []  # type: ignore[arg-type]
+
+
+def _schema(header: RuleHeader, variable: str, dimensions: Mapping[str, Dimension]) -> dict[str, ValueType]:
+    limits = {name: value_type.number(dimension) for name, dimension in dimensions.items()}
+    return {
+        "build": value_type.view("build", lambda: members(nouns()["build"], header.cases)),
+        variable: view_type(header.judges, header.cases),
+        "limits": value_type.view("limits", limits),
+        "case": value_type.text(),
+        "jurisdiction": value_type.text(*(word.value for word in Jurisdiction)),
+    }
+
+
+def _limits(
+    document: Document, header: RuleHeader, problems: list[Problem]
+) -> tuple[Limits, dict[str, Dimension]]:
+    limits: dict[str, dict[str, float]] = {}
+    dimensions: dict[str, Dimension] = {}
+    for name, values in header.limits.items():
+        limits[name] = {}
+        for where, value in values.items():
+            place = place_of(document.front, ("limits", name, where))
+            if where not in ("any", *Jurisdiction.__members__):
+                problems.append(Problem(place, "unknown jurisdiction", where, "any, " + ", ".join(Jurisdiction)))
+            try:
+                number, dimension = _limit(value)
+            except NotAQuantity as error:
+                problems.append(Problem(place, error.reason, str(value), ", ".join(error.units) or None))
+                continue
+            if dimensions.setdefault(name, dimension) is not dimension:
+                problems.append(Problem(place, f"limit `{name}` changes its dimension", str(value)))
+            limits[name][where] = number
+    return limits, dimensions
+
+
+def _limit(value: str | float) -> tuple[float, Dimension]:
+    if isinstance(value, str):
+        return parse_any(value)
+    return float(value), Dimension.plain
+
+
