@@ -12,6 +12,9 @@ OUTPUT = Port("output", Medium.dc, Role.pair, Way.out)
 SIGNAL = Port("signal", Medium.control, way=Way.into)
 AC_OUT = Port("ac-out", Medium.ac, Role.cable, Way.out)
 
+SOURCE_MODES = ("shore", "inverter", "generator", "driving", "parked")
+"""The words for what supplies the van at a time."""
+
 DRIVING = frozenset({"driving"})
 STANDING = frozenset({"parked", "shore"})
 INVERTING = frozenset({"inverter"})
