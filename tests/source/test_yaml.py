@@ -219,6 +219,7 @@ def test_line_endings_and_a_leading_mark_change_no_place(ending: str, mark: byte
         ("  a: 1\n b: 2\n", (2, 2), "text behind the end"),
         ("a:\n  - b\n  c: 1\n", (3, 3), "an item of the list was expected"),
         ("a: &\n", (1, 4), "a value cannot begin with `&` or `*`"),
+        ("a: |0\n x\n", (1, 5), "a wrong sign behind"),
         ("a: !x!y z\n", (1, 4), "a tag"),
     ],
 )
