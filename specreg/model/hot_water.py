@@ -1,9 +1,12 @@
 """Hot water: heaters by the energies that they take, and the mixer that bounds the temperature."""
 
 from dataclasses import replace
-from typing import ClassVar, Literal
+from typing import ClassVar, Literal, Self
 
-from specreg.model.combustion import Burner, burning, flue_ports
+from pydantic import model_validator
+from pydantic_core import PydanticCustomError
+
+from specreg.model.combustion import FUEL_MEDIUM, Burner, burning, flue_ports
 from specreg.model.component import (
     MAINS,
     SUPPLY,
@@ -58,6 +61,15 @@ class WaterHeater(Consumer, Burner):
     mixed_temperature: Temperature | None = told("Temperature that its own mixer is set to.", example="45 °C")
     standing_loss: HeatTransfer | None = told("U-value of its insulation.", example="1.2 W/(m²·K)")
     surface_area: Area | None = told("Area of its jacket.", example="0.5 m²")
+
+    @model_validator(mode="after")
+    def _one_fuel(self) -> Self:
+        media = {Medium.gas if e == "gas" else Medium.fuel for e in self.energies if e in ("gas", "diesel")}
+        if len(media) > 1 or (self.burns and {FUEL_MEDIUM.get(self.burns)} != media):
+            raise PydanticCustomError(
+                "energies", "`energies:` and `burns:` name one and the same fuel at most"
+            )
+        return self
 
     def _energy_ports(self) -> tuple[Port, ...]:
         burns = self._burning_ports()

@@ -199,3 +199,18 @@ def test_a_heater_with_several_energies_needs_none_of_them_alone() -> None:
     gas_only = made("water-heater", energies=["gas"]).ports()
     assert {p.name for p in both if p.needed} == {"cold"}
     assert {p.name for p in gas_only if p.needed} == {"cold", "fuel", "supply"}
+
+
+@pytest.mark.parametrize(
+    "fields",
+    [
+        {"energies": ["gas", "diesel"]},
+        {"energies": ["gas"], "burns": "diesel"},
+        {"energies": ["mains"], "burns": "propane"},
+    ],
+)
+def test_a_water_heater_burns_one_fuel(fields: dict[str, Any]) -> None:
+    """`energies` decides the ports, so `burns` may only say which gas or oil it is."""
+    with pytest.raises(ValidationError, match="one and the same fuel"):
+        made("water-heater", **fields)
+    assert made("water-heater", energies=["gas", "mains"], burns="propane")
