@@ -118,7 +118,7 @@ class WaterFilter(InLine):
     system: ClassVar[System] = System.water
     letter: ClassVar[str] = "H"
     kind: Literal["water-filter"]
-    medium: Literal["sediment", "active carbon", "ceramic", "hollow fibre", "silver"] | None = told(
+    element: Literal["sediment", "active carbon", "ceramic", "hollow fibre", "silver"] | None = told(
         "What is in it."
     )
     pore_size: Length | None = told("Size that it holds back.", example="0.001 mm")
