@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from pydantic import BaseModel
 
@@ -20,6 +20,8 @@ from specreg.units import Dimension
 
 if TYPE_CHECKING:
     from specreg.graph.network import Network
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,6 +154,7 @@ class Facts:
         self._on = on or build.header.as_of
         self._known: dict[tuple[str, str, str | None], Fact] = {}
         self._frames: list[Frame] = []
+        self._once: dict[Callable[[Facts], Any], Any] = {}
         self._models: dict[str, BaseModel] = {
             "": build.header,
             **build.components,
@@ -169,6 +172,16 @@ class Facts:
     def devices(self) -> Mapping[str, ProtectiveDevice]:
         """Return every fuse and breaker by its id."""
         return {name: edge.device for name, edge in self.net.devices.items() if edge.device is not None}
+
+    def once(self, compute: Callable[[Facts], T]) -> T:
+        """Return what a computation over the whole build gives, computed at the first asking.
+
+        Such a computation reads the build and its graph only, never facts: what it reads is not recorded.
+        """
+        if compute not in self._once:
+            self._once[compute] = compute(self)
+        found: T = self._once[compute]
+        return found
 
     def subject(self, name: str, case: str | None = None) -> Subject:
         """Return a component, a run, a device or (as the empty name) the build itself."""

@@ -1,0 +1,237 @@
+"""Who can feed a short circuit on each positive run, and through what.
+
+A short at any point of a run is fed from both ends. What each end can push through a piece of the run is
+computed on the graph (`specreg.graph.fault`). A piece that a source reaches through nothing that limits it
+is *bare*: it is judged by its distance from the source, along the conductor, to the first device.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from heapq import heappop, heappush
+from math import inf
+
+from specreg.facts.engine import Facts, Subject
+from specreg.facts.missing import Missing
+from specreg.facts.registry import fact
+from specreg.facts.value_type import TRUTH, list_of, number, text
+from specreg.graph.fault import LetThrough, Piece, Supply, all_pieces, let_through, supplies
+from specreg.graph.network import Edge
+from specreg.model.device import End
+from specreg.model.port import Terminal
+from specreg.model.run import DcRun
+from specreg.tables import overcurrent
+from specreg.units import ConductorSize, Dimension
+
+GRAPH = "greatest flow on the graph from all sources at once, devices carrying their rating (max-flow min-cut)"
+BASIS = "33 CFR 183.455, taken as physics: the devices that bound the flow carry it for ever"
+
+
+@dataclass(frozen=True)
+class FedPiece:
+    """A piece of a run with what can be pushed into it from each of its ends."""
+
+    piece: Piece
+    from_start: LetThrough
+    from_finish: LetThrough
+
+    @property
+    def bare_from(self) -> tuple[Terminal, ...]:
+        """Return the ends from which a source reaches it through nothing that limits it."""
+        sides = ((self.piece.start, self.from_start), (self.piece.finish, self.from_finish))
+        return tuple(terminal for terminal, fed in sides if fed.current == inf)
+
+
+def dc_supplies(facts: Facts) -> tuple[Supply, ...]:
+    """Return the direct-current sources of the build."""
+    return supplies(facts.build)
+
+
+def dc_pieces(facts: Facts) -> dict[str, tuple[FedPiece, ...]]:
+    """Return the pieces of every run with a positive core, each with what can be pushed into it."""
+    sources = facts.once(dc_supplies)
+    net = facts.net
+    return {
+        run: tuple(
+            FedPiece(
+                piece,
+                let_through(net, sources, piece.start, piece.edge),
+                let_through(net, sources, piece.finish, piece.edge),
+            )
+            for piece in found
+        )
+        for run, found in all_pieces(net).items()
+    }
+
+
+def _pieces(run: Subject) -> tuple[FedPiece, ...]:
+    return run.van.once(dc_pieces).get(run.id, ())
+
+
+@fact(DcRun, TRUTH, formula="the run has a positive core", source="the graph")
+def positive(run: Subject) -> bool:
+    """Whether the run carries the positive conductor."""
+    return "positive" in run.van.build.ends[run.id].cores
+
+
+@fact(DcRun, TRUTH, formula="a starter motor stands at one of its ends", source="the graph")
+def starts_engine(run: Subject) -> bool:
+    """Whether the run feeds the engine's starter motor."""
+    ends = run.van.build.ends[run.id]
+    kinds = {run.van.build.components[end.component].kind for end in (ends.start, ends.finish)}
+    return "starter-motor" in kinds
+
+
+@fact(DcRun, list_of(text()), formula=GRAPH, source=BASIS)
+def fault_sources(run: Subject) -> tuple[str, ...]:
+    """Sources that can feed a short circuit on the run."""
+    return _named(run, lambda fed: fed.sources)
+
+
+@fact(DcRun, list_of(text()), formula=GRAPH, source=BASIS)
+def bare_sources(run: Subject) -> tuple[str, ...]:
+    """Sources that reach some piece of the run through no fuse, breaker or limit of their own."""
+    return _named(run, lambda fed: fed.unlimited)
+
+
+@fact(DcRun, list_of(text()), formula=GRAPH, source=BASIS)
+def protecting_devices(run: Subject) -> tuple[str, ...]:
+    """Devices that together bound the current in a short circuit on the run."""
+    return _named(run, lambda fed: fed.devices)
+
+
+def _named(run: Subject, choose: Callable[[LetThrough], tuple[str, ...]]) -> tuple[str, ...]:
+    names = {
+        name
+        for piece in _pieces(run)
+        for fed in (piece.from_start, piece.from_finish)
+        for name in choose(fed)
+    }
+    return tuple(sorted(names))
+
+
+@fact(DcRun, number(Dimension.current), formula=GRAPH, source=BASIS)
+def let_through_current(run: Subject) -> float:
+    """Greatest current that devices and limits let flow for ever in any piece that is not bare."""
+    bounded = [
+        fed.current
+        for piece in _pieces(run)
+        for fed in (piece.from_start, piece.from_finish)
+        if fed.current < inf
+    ]
+    return max(bounded, default=0.0)
+
+
+@fact(
+    DcRun,
+    number(Dimension.length),
+    formula="shortest way along the conductors from an unlimited source to the far end of a bare piece",
+    source="33 CFR 183.455(b), measured along the conductor",
+)
+def bare_length(run: Subject) -> float:
+    """Length of conductor between a source that does not limit itself and the first device; 0 where none."""
+    found = [
+        _distance(run.van, terminal, piece.piece) + _piece_length(run, piece.piece)
+        for piece in _pieces(run)
+        for terminal in piece.bare_from
+    ]
+    return max(found, default=0.0)
+
+
+def _piece_length(run: Subject, piece: Piece) -> float:
+    """Return the length of a piece: up to the first device, between devices, or behind the last."""
+    from specreg.graph.network import in_order  # noqa: PLC0415 - loads with the graph
+
+    model = run.model
+    assert isinstance(model, DcRun)
+    total = run.laid_length
+    marks = [0.0]
+    for number_, device in in_order(model):
+        if device.distance is None:
+            raise Missing(f"{run.id}.protection.{number_ - 1}.distance")
+        marks.append(device.distance if device.end is End.start else total - device.distance)
+    marks.append(total)
+    return max(0.0, marks[piece.segment + 1] - marks[piece.segment])
+
+
+def _distance(facts: Facts, terminal: Terminal, piece: Piece) -> float:
+    """Return the shortest way along bare conductors from an unlimited source to a terminal (Dijkstra)."""
+    unlimited = {s.terminal for s in facts.once(dc_supplies) if s.feed.limit is None}
+    best: dict[Terminal, float] = {}
+    queue: list[tuple[float, Terminal]] = [(0.0, terminal)]
+    while queue:
+        far, here = heappop(queue)
+        if here in best:
+            continue
+        if here in unlimited:
+            return far
+        best[here] = far
+        for other, edge in facts.net.around(here):
+            if other not in best and _bare(edge, here, piece):
+                heappush(queue, (far + _edge_length(facts, edge, here, other), other))
+    return 0.0
+
+
+def _bare(edge: Edge, here: Terminal, piece: Piece) -> bool:
+    from specreg.graph.fault import CONDUCTING  # noqa: PLC0415 - loads with the graph
+
+    passes = edge.core == "positive" and edge.device is None and edge.kind in CONDUCTING
+    return passes and edge is not piece.edge and edge.one_way_from != here
+
+
+def _edge_length(facts: Facts, edge: Edge, here: Terminal, other: Terminal) -> float:
+    if not edge.is_run:
+        return 0.0
+    return _piece_length(facts.subject(edge.owner), Piece(edge.owner, edge.segment, here, other, edge))
+
+
+@fact(
+    DcRun,
+    number(Dimension.current),
+    formula="largest standard rating that does not exceed the ampacity",
+    source="standard ratings: NEC 240.6(A) or the family's series",
+)
+def largest_device(run: Subject) -> float:
+    """Largest device that protects the run."""
+    found = overcurrent.largest_standard_at_most(run.ampacity)
+    if found is None:
+        raise Missing(reason="no standard device is that small")
+    return found
+
+
+@fact(
+    DcRun,
+    text(),
+    formula="smallest standard conductor whose ampacity is at least what the devices let through",
+    source="33 CFR 183.425 Table 5",
+)
+def smallest_conductor(run: Subject) -> str:
+    """Smallest conductor that the devices as fitted would protect."""
+    from specreg.tables import conductors  # noqa: PLC0415 - loads tables
+
+    size: ConductorSize = run.conductor
+    found = conductors.smallest_conductor_for(
+        run.let_through_current, run.insulation_class - 273.15, size.notation,
+        engine_space=bool(run.get("engine_space")),
+    )
+    if found is None:
+        raise Missing(reason="no conductor of the table is that large")
+    return found.label
+
+
+@fact(
+    DcRun,
+    number(Dimension.voltage),
+    formula="greatest nominal voltage of the sources that reach it",
+    source="the graph",
+)
+def nominal_voltage(run: Subject) -> float:
+    """Nominal voltage of the run."""
+    names = set(run.fault_sources)
+    found = [s for s in run.van.once(dc_supplies) if s.component in names]
+    known = [s.feed.nominal for s in found if s.feed.nominal is not None]
+    if not known:
+        missing = [f"{s.component}.nominal_voltage" for s in found]
+        raise Missing(*missing, reason="" if missing else "no source reaches it")
+    return max(known)

@@ -1,0 +1,63 @@
+"""A rule's own fragments laid on a small build and judged: does it fire, and can it stay quiet?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from specreg.facts.engine import Facts
+from specreg.model.read import read_build
+from specreg.rules.document import Fragment
+from specreg.rules.judge import judge
+from specreg.rules.pack import Pack, Rule
+from specreg.rules.result import Answer, Result
+from specreg.source import Mapping, Problem, merge, read_yaml
+from specreg.source.circuits import expand_circuits
+
+
+@dataclass(frozen=True)
+class Proof:
+    """What came of one fragment; `complaint` says what was expected instead, empty where all is well."""
+
+    rule: str
+    fragment: Fragment
+    results: tuple[Result, ...]
+    problems: tuple[Problem, ...]
+    complaint: str
+
+
+def prove(rule: Rule, base: Mapping, on: date | None = None) -> tuple[Proof, ...]:
+    """Judge a rule on each of its fragments, laid on the base build."""
+    return tuple(_prove(rule, fragment, base, on) for fragment in rule.document.fragments)
+
+
+def _prove(rule: Rule, fragment: Fragment, base: Mapping, on: date | None) -> Proof:
+    tree, problems = read_yaml(("\n" * (fragment.line - 1) + fragment.text).encode(), rule.document.file)
+    if not isinstance(tree, Mapping):
+        return Proof(rule.identity, fragment, (), tuple(problems), "the fragment is a mapping")
+    merged = merge(base, tree)
+    assert isinstance(merged, Mapping)
+    expanded, found = expand_circuits(merged)
+    build, more = read_build(expanded)
+    problems = [*problems, *found, *more]
+    if build is None or problems:
+        return Proof(rule.identity, fragment, (), tuple(problems), "the fragment has problems of its own")
+    results = judge(Pack((rule,)), Facts(build, on))
+    return Proof(rule.identity, fragment, results, (), _complaint(rule, fragment, results))
+
+
+def _complaint(rule: Rule, fragment: Fragment, results: tuple[Result, ...]) -> str:
+    answers = [result.answer for result in results]
+    shown = ", ".join(f"{r.subject or 'build'}: {r.answer.value} {r.message}" for r in results)
+    if fragment.heading == "Conforms":
+        wanted = Answer.passes if rule.header.decides is None else Answer.review
+        fine = set(answers) == {wanted}
+        return "" if fine else f"expected {wanted.value} everywhere, got {shown}"
+    if fragment.heading == "Missing":
+        return "" if Answer.open in answers and Answer.fails not in answers else f"expected open, got {shown}"
+    failed = [result for result in results if result.answer is Answer.fails]
+    if not failed:
+        return f"expected a failure, got {shown}"
+    if fragment.expects and not any(fragment.expects in result.message for result in failed):
+        return f"expected a finding with “{fragment.expects}”, got {shown}"
+    return ""
