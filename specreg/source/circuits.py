@@ -19,7 +19,7 @@ from specreg.source.tree import Entry, Mapping, Node, Scalar, at, mapping, scala
 
 WAY = re.compile(r"(?P<box>[a-z0-9-]+)/(?P<way>[A-Za-z0-9-]+)\s+(?P<rating>[0-9.]+\s*m?A)(?P<family>\s.*)?")
 PANEL = re.compile(r"(?P<panel>[a-z0-9-]+)/(?P<way>[A-Za-z0-9-]+)")
-CONDUCTOR = re.compile(r".*(mm²|mm2|sq mm|AWG)\b?.*", re.IGNORECASE)
+CONDUCTOR = re.compile(r".*(mm²|mm2|sq mm|AWG).*", re.IGNORECASE)
 LENGTH = re.compile(r"[0-9].*(m|cm|mm|ft|in|'|\")")
 
 BOXES = {"fuse-box": ("dc", "fuse"), "breaker-panel": ("dc", "breaker"), "mains-board": ("ac", "breaker")}
