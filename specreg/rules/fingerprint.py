@@ -38,9 +38,12 @@ def fingerprint(build: Build, subject: str, covers: tuple[str, ...]) -> str:
 
 
 def _of_systems(build: Build, systems: set[str]) -> Iterator[tuple[str, Any]]:
-    for name, model in (*build.components.items(), *build.runs.items()):
-        if model.system.value in systems:
-            yield name, _relevant(model, ())
+    for name, component in build.components.items():
+        if component.system.value in systems:
+            yield name, _relevant(component, ())
+    for name, run in build.runs.items():
+        if run.system.value in systems:
+            yield name, _relevant(run, ())
 
 
 def _relevant(model: BaseModel, fields: tuple[str, ...]) -> dict[str, Any]:

@@ -139,7 +139,8 @@ def place_of_target(facts: Facts, target: Subject) -> Place:
 def _texts(question: Question, facts: Facts) -> dict[str, str]:
     rule, system = question.rule, System(facts.build.header.units)
     remedy = rule.remedy.render(question.names, system) if rule.remedy else ""
-    return {"message": rule.finding.render(question.names, system), "remedy": remedy}
+    message = rule.finding.render(question.names, system) if rule.finding else rule.header.title
+    return {"message": message, "remedy": remedy}
 
 
 def _failed(question: Question, facts: Facts, frame: Frame) -> Result:
@@ -169,7 +170,8 @@ def _reviewed(question: Question, facts: Facts, stage: Stage, frame: Frame) -> R
     rule, system = question.rule, System(facts.build.header.units)
     mark = fingerprint(facts.build, _signable(question.target), rule.header.covers)
     with facts.recording():
-        asked = (rule.asks or rule.finding).render(question.names, system)
+        text = rule.asks or rule.finding
+        asked = text.render(question.names, system) if text else rule.header.title
     shared = {"decides": rule.header.decides, "fingerprint": mark}
     signed = _sign_off(question, facts)
     if signed is not None and signed.result == "refused":

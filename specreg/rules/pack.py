@@ -31,7 +31,7 @@ class Rule:
     variable: str
     applies: Condition | None
     passes: Condition | None
-    finding: Text
+    finding: Text | None
     asks: Text | None
     remedy: Text | None
     limits: Limits
@@ -110,21 +110,53 @@ def _compiled(
     limits, dimensions = _limits(document, header, problems)
     variable = header.judges.replace("-", "_")
     schema = _schema(header, variable, dimensions)
-    found: dict[str, Condition | Text | None] = {}
-    for key in ("applies", "passes", "finding", "asks", "remedy"):
-        text = getattr(header, key)
-        compiler = compile_condition if key in ("applies", "passes") else compile_text
-        if text is not None:
-            found[key], wrong = compiler(text, schema, place_of(document.front, (key,)))
-            problems += wrong
+    compiler = _Compiler(document, header, schema, problems)
+    rule = Rule(
+        document.identity,
+        header,
+        model,
+        variable,
+        compiler.condition("applies"),
+        compiler.condition("passes"),
+        compiler.text("finding"),
+        compiler.text("asks"),
+        compiler.text("remedy"),
+        limits,
+        dimensions,
+        document,
+    )
     if header.passes is None and header.decides is None:
         place = key_place_of(document.front, ())
         problems.append(Problem(place, "a rule has `passes:`, or `decides:` with who must look, or both"))
-    if problems:
-        return None, problems
-    return Rule(document.identity, header, model, variable, limits=limits, dimensions=dimensions,
-                document=document, **{k: found.get(k) for k in ("applies", "passes", "finding", "asks", "remedy")},
-                ), []  # type: ignore[arg-type]
+    return (None, problems) if problems else (rule, [])
+
+
+@dataclass(frozen=True)
+class _Compiler:
+    """Compiles the expressions and texts of one rule, collecting what is wrong with them."""
+
+    document: Document
+    header: RuleHeader
+    schema: Mapping[str, ValueType]
+    problems: list[Problem]
+
+    def condition(self, key: str) -> Condition | None:
+        """Compile a condition of the front matter, where it is stated."""
+        text = getattr(self.header, key)
+        if text is None:
+            return None
+        found, wrong = compile_condition(text, self.schema, place_of(self.document.front, (key,)))
+        self.problems.extend(wrong)
+        return found
+
+    def text(self, key: str) -> Text | None:
+        """Compile a text of the front matter, where it is stated."""
+        text = getattr(self.header, key)
+        if text is None:
+            return None
+        found, wrong = compile_text(text, self.schema, place_of(self.document.front, (key,)))
+        self.problems.extend(wrong)
+        return found
 
 
 def _schema(header: RuleHeader, variable: str, dimensions: Mapping[str, Dimension]) -> dict[str, ValueType]:

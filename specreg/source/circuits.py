@@ -111,8 +111,8 @@ def _item(line: Line, item: str) -> bool:
 
 def _written(tree: Mapping, name: str, line: Line, place: Place, problems: list[Problem]) -> Mapping | None:
     """Return the ways, devices and runs that a line stands for, as a tree of their own."""
-    box = at(tree, ("components", line.box, "kind"))
-    kind = box.text if isinstance(box, Scalar) else ""
+    stated = at(tree, ("components", line.box, "kind"))
+    kind = stated.text if isinstance(stated, Scalar) else ""
     if kind not in BOXES:
         components = at(tree, ("components",))
         known = components.entries if isinstance(components, Mapping) else {}
@@ -129,9 +129,9 @@ def _written(tree: Mapping, name: str, line: Line, place: Place, problems: list[
     medium, word = BOXES[kind]
     title = line.label or name.replace("-", " ").capitalize()
     device = {word: line.rating, "label": title} | ({"family": line.family} if line.family else {})
-    box_way = {"ways": {line.way: device}}
-    panel_way = {"ways": {line.panel_way: {"label": title}}}
-    components = {line.box: box_way} | ({line.panel: panel_way} if line.panel else {})
+    box_way: dict[str, object] = {"ways": {line.way: device}}
+    panel_way: dict[str, object] = {"ways": {line.panel_way: {"label": title}}}
+    components: dict[str, object] = {line.box: box_way} | ({line.panel: panel_way} if line.panel else {})
     return _tree({"components": components, "runs": _runs(name, line, medium)}, place)
 
 
