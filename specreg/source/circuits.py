@@ -22,7 +22,7 @@ PANEL = re.compile(r"(?P<panel>[a-z0-9-]+)/(?P<way>[A-Za-z0-9-]+)")
 CONDUCTOR = re.compile(r".*(mm²|mm2|sq mm|AWG).*", re.IGNORECASE)
 LENGTH = re.compile(r"[0-9].*(m|cm|mm|ft|in|'|\")")
 
-BOXES = {"fuse-box": ("dc", "fuse"), "breaker-panel": ("dc", "breaker"), "mains-board": ("ac", "breaker")}
+BOXES = {"fuse-box": ("dc", "fuse"), "mains-board": ("ac", "breaker")}
 """The kinds of box that a circuit can start from: the medium of its runs and the kind of device."""
 
 
@@ -114,8 +114,8 @@ def _written(tree: Mapping, name: str, line: Line, place: Place, problems: list[
     stated = at(tree, ("components", line.box, "kind"))
     kind = stated.text if isinstance(stated, Scalar) else ""
     if kind not in BOXES:
-        components = at(tree, ("components",))
-        known = components.entries if isinstance(components, Mapping) else {}
+        listed = at(tree, ("components",))
+        known = listed.entries if isinstance(listed, Mapping) else {}
         problems.append(
             Problem(
                 place,
@@ -131,8 +131,8 @@ def _written(tree: Mapping, name: str, line: Line, place: Place, problems: list[
     device = {word: line.rating, "label": title} | ({"family": line.family} if line.family else {})
     box_way: dict[str, object] = {"ways": {line.way: device}}
     panel_way: dict[str, object] = {"ways": {line.panel_way: {"label": title}}}
-    components: dict[str, object] = {line.box: box_way} | ({line.panel: panel_way} if line.panel else {})
-    return _tree({"components": components, "runs": _runs(name, line, medium)}, place)
+    boxes = {line.box: box_way, line.panel: panel_way} if line.panel else {line.box: box_way}
+    return _tree({"components": boxes, "runs": _runs(name, line, medium)}, place)
 
 
 def _runs(name: str, line: Line, medium: str) -> dict[str, object]:

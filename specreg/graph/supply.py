@@ -1,0 +1,240 @@
+"""What supplies a thing, what it supplies, what isolates it, and what stops with it, over all media.
+
+A component works while every port that it needs is live. Live terminals are found from the sources outward:
+along runs, through links, and through conversions (a charger, a pump, a heater) only while the component
+that converts works itself. Switches and valves count as closed and open to flow: the question is what
+could work, not what is switched on.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from dataclasses import dataclass
+
+from specreg.graph.network import Edge, Network
+from specreg.model.build import Build
+from specreg.model.port import LinkKind, Medium, Port, Terminal
+
+SOURCES = frozenset(
+    {
+        "battery",
+        "alternator",
+        "solar-panel",
+        "shore-inlet",
+        "generator",
+        "fresh-tank",
+        "filler",
+        "gas-cylinder",
+        "gas-tank",
+        "fuel-tank",
+        "fuel-takeoff",
+        "air-intake",
+        "engine-coolant-takeoff",
+    }
+)
+"""Kinds at which a supply begins."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One thing on the way from a component back to its source, nearest first.
+
+    `form` is `run`, `device`, `switch`, `valve`, `component` or `source`; `id` names it as findings do.
+    """
+
+    form: str
+    id: str
+
+
+@dataclass(frozen=True, slots=True)
+class Trail:
+    """The way by which one needed port of a component is supplied; no steps where nothing reaches it."""
+
+    port: str
+    medium: Medium
+    steps: tuple[Step, ...]
+
+    @property
+    def source(self) -> str | None:
+        """Return the component at which the supply begins, if one reaches the port."""
+        return self.steps[-1].id if self.steps and self.steps[-1].form == "source" else None
+
+
+@dataclass(frozen=True)
+class Supplied:
+    """A build with its graph, ready for questions of supply."""
+
+    build: Build
+    net: Network
+    ports: dict[str, tuple[Port, ...]]
+
+    def needed(self, component: str) -> tuple[Port, ...]:
+        """Return the ports without which a component is dead."""
+        return tuple(port for port in self.ports[component] if port.needed)
+
+
+def supplied(build: Build, net: Network) -> Supplied:
+    """Prepare a build for questions of supply."""
+    return Supplied(build, net, {name: c.ports() for name, c in build.components.items()})
+
+
+def working(of: Supplied, without: frozenset[str] = frozenset()) -> frozenset[str]:
+    """Return the components that could work when the named components, runs or devices are missing."""
+    live = _live(of, without)
+    return frozenset(
+        name for name in of.build.components if name not in without and _works(of, name, live)
+    )
+
+
+def stops_with(of: Supplied, thing: str) -> tuple[str, ...]:
+    """Return what stops when a component, a run or a device fails, in the order of the spec."""
+    before, after = working(of), working(of, frozenset({thing}))
+    return tuple(name for name in of.build.components if name in before - after and name != thing)
+
+
+def isolated_by(of: Supplied, component: str) -> tuple[Step, ...]:
+    """Return the switches, valves and devices that each by itself cut a supply off, nearest first."""
+    found: dict[str, Step] = {}
+    for trail in upstream(of, component):
+        for step in trail.steps:
+            if step.form in ("switch", "valve", "device") and step.id not in found:
+                live = _live(of, frozenset({step.id}))
+                if any(not _fed(component, p, live) for p in of.needed(component) if p.name == trail.port):
+                    found[step.id] = step
+    return tuple(found.values())
+
+
+def downstream(of: Supplied, component: str) -> tuple[str, ...]:
+    """Return what can be reached from a component's outgoing side, in the order of the spec."""
+    seen: set[Terminal] = set()
+    queue = deque(t for t in of.net.terminals(component) if _outgoing(of, component, t))
+    while queue:
+        here = queue.popleft()
+        if here in seen:
+            continue
+        seen.add(here)
+        for other, edge in of.net.around(here):
+            if other not in seen and other.component != component and _passes(edge, here) and _onward(of, edge, here):
+                queue.append(other)
+    reached = {terminal.component for terminal in seen} - {component}
+    return tuple(name for name in of.build.components if name in reached)
+
+
+def _outgoing(of: Supplied, component: str, terminal: Terminal) -> bool:
+    ports = {port.key: port for port in of.ports[component]}
+    return ports[terminal.port].way.value != "into" and terminal.core not in ("negative", "neutral", "earth")
+
+
+def _onward(of: Supplied, edge: Edge, here: Terminal) -> bool:
+    """Tell whether a run leads away from its source: for cables either way, for pipes from start to end."""
+    if not edge.is_run or edge.medium in (Medium.dc, Medium.ac):
+        return True
+    start = of.build.ends[edge.owner].start
+    return here.component != of.build.ends[edge.owner].finish.component or start.component == here.component
+
+
+def upstream(of: Supplied, component: str) -> tuple[Trail, ...]:
+    """Return the way back to the nearest source for every port that a component needs."""
+    live = _live(of, frozenset())
+    return tuple(
+        Trail(port.name, port.medium, _steps(of, Terminal(component, port.key, port.cores[0]), live))
+        for port in of.needed(component)
+    )
+
+
+def _steps(of: Supplied, target: Terminal, live: dict[Terminal, Terminal | None]) -> tuple[Step, ...]:
+    """Follow the parents of a live terminal back to its source."""
+    steps: list[Step] = []
+    here: Terminal | None = target
+    while here is not None and here in live:
+        before = live[here]
+        if before is None:
+            steps.append(Step("source", here.component))
+        else:
+            _add(steps, of, before, here)
+        here = before
+    return tuple(steps)
+
+
+def _add(steps: list[Step], of: Supplied, before: Terminal, here: Terminal) -> None:
+    edge = next((e for other, e in of.net.around(here) if other == before), None)
+    if edge is None or (edge.kind is LinkKind.plain and not edge.is_run):
+        return
+    step = Step(*_called(edge, here, before))
+    if not steps or steps[-1] != step:
+        steps.append(step)
+
+
+def _called(edge: Edge, here: Terminal, before: Terminal) -> tuple[str, str]:
+    if edge.is_run:
+        return "run", edge.owner
+    if edge.kind is LinkKind.device:
+        return "device", edge.device_id
+    if edge.kind in (LinkKind.switch, LinkKind.valve):
+        way = here.port.partition(" ")[0]
+        numbered = here.port.endswith((" in", " out"))
+        return edge.kind.value, f"{edge.owner}/{way}" if numbered else edge.owner
+    return "component", edge.owner
+
+
+def _passes(edge: Edge, here: Terminal) -> bool:
+    return edge.one_way_from is None or edge.one_way_from == here
+
+
+def _cut(edge: Edge, here: Terminal, without: frozenset[str]) -> bool:
+    if not without:
+        return False
+    if edge.owner in without or edge.device_id in without:
+        return True
+    return edge.kind is LinkKind.switch and f"{edge.owner}/{here.port.partition(' ')[0]}" in without
+
+
+def _works(of: Supplied, component: str, live: dict[Terminal, Terminal | None]) -> bool:
+    return all(_fed(component, port, live) for port in of.needed(component))
+
+
+def _fed(component: str, port: Port, live: dict[Terminal, Terminal | None]) -> bool:
+    """Tell whether every core of a port is live; the protective conductor is none that feeds."""
+    return all(Terminal(component, port.key, core) in live for core in port.cores if core != "earth")
+
+
+def _live(of: Supplied, without: frozenset[str]) -> dict[Terminal, Terminal | None]:
+    """Return every live terminal with the one that it is fed from (None at a source)."""
+    live: dict[Terminal, Terminal | None] = {}
+    queue: deque[tuple[Terminal, Terminal | None]] = deque(
+        (terminal, None)
+        for name, component in of.build.components.items()
+        if component.kind in SOURCES and name not in without
+        for terminal in of.net.terminals(name)
+    )
+    while queue:
+        here, parent = queue.popleft()
+        if here in live or here.component in without:
+            continue
+        live[here] = parent
+        component = here.component
+        if component in of.ports and _works(of, component, live):
+            queue.extend(_handed_on(of, component, live))
+        for other, edge in of.net.around(here):
+            if other not in live and not _cut(edge, here, without) and _passes(edge, here):
+                if edge.is_run or component not in of.ports or _works(of, component, live):
+                    queue.append((other, here))
+    return live
+
+
+def _handed_on(
+    of: Supplied, component: str, live: dict[Terminal, Terminal | None]
+) -> list[tuple[Terminal, Terminal | None]]:
+    """Return the terminals that a working component makes live by its links, every core of a conversion."""
+    found: list[tuple[Terminal, Terminal | None]] = []
+    for here in of.net.terminals(component):
+        if here not in live:
+            continue
+        for other, edge in of.net.around(here):
+            if edge.is_run or other in live or not _passes(edge, here):
+                continue
+            found.append((other, here))
+            if edge.kind is LinkKind.conversion:
+                port = next(p for p in of.ports[component] if p.key == other.port)
+                found += [(Terminal(component, other.port, core), here) for core in port.cores]
+    return found

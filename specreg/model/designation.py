@@ -1,0 +1,47 @@
+"""Reference designations by IEC 81346: assigned once, kept, never given to anything else again."""
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from specreg.model.build import Build
+from specreg.model.device import ProtectiveDevice
+from specreg.model.run import Cable
+
+
+def designated(build: Build) -> Iterator[tuple[str, str]]:
+    """Yield every thing that carries a designation with its class letter, in the order of the spec."""
+    for name, component in build.components.items():
+        yield name, component.letter
+        for way, device in ways_of(component):
+            if device is not None:
+                yield f"{name}/{way}", "F"
+    for name, run in build.runs.items():
+        yield name, run.letter
+        if isinstance(run, Cable):
+            yield from ((f"{name}/{number}", "F") for number in range(1, len(run.protection) + 1))
+
+
+def ways_of(component: object) -> Iterable[tuple[str, ProtectiveDevice | None]]:
+    """Return the ways of a box with their devices; nothing for what is no box of devices."""
+    ways = getattr(component, "ways", None)
+    if not isinstance(ways, Mapping):
+        return ()
+    return [(k, v) for k, v in ways.items() if v is None or isinstance(v, ProtectiveDevice)]
+
+
+def assign(build: Build) -> dict[str, str]:
+    """Return designations for what has none yet: the next free number of each class letter.
+
+    Numbers that were ever given, to things that have gone as well, are not given again: a label that is
+    stuck in the van stays true.
+    """
+    greatest: dict[str, int] = {}
+    for given in build.designations.values():
+        letter, number = given.strip("-")[:1], given.strip("-")[1:]
+        if number.isdigit():
+            greatest[letter] = max(greatest.get(letter, 0), int(number))
+    added: dict[str, str] = {}
+    for name, letter in designated(build):
+        if name not in build.designations:
+            greatest[letter] = greatest.get(letter, 0) + 1
+            added[name] = f"-{letter}{greatest[letter]}"
+    return added
