@@ -214,7 +214,7 @@ def _live(of: Supplied, without: frozenset[str]) -> dict[Terminal, Terminal | No
         live[here] = parent
         component = here.component
         if component in of.ports and _works(of, component, live):
-            queue.extend(_handed_on(of, component, live))
+            queue.extend(_handed_on(of, component, live, without))
         for other, edge in of.net.around(here):
             if other not in live and not _cut(edge, here, without) and _passes(edge, here):
                 if edge.is_run or component not in of.ports or _works(of, component, live):
@@ -223,7 +223,7 @@ def _live(of: Supplied, without: frozenset[str]) -> dict[Terminal, Terminal | No
 
 
 def _handed_on(
-    of: Supplied, component: str, live: dict[Terminal, Terminal | None]
+    of: Supplied, component: str, live: dict[Terminal, Terminal | None], without: frozenset[str]
 ) -> list[tuple[Terminal, Terminal | None]]:
     """Return the terminals that a working component makes live by its links, every core of a conversion."""
     found: list[tuple[Terminal, Terminal | None]] = []
@@ -231,7 +231,7 @@ def _handed_on(
         if here not in live:
             continue
         for other, edge in of.net.around(here):
-            if edge.is_run or other in live or not _passes(edge, here):
+            if edge.is_run or other in live or not _passes(edge, here) or _cut(edge, here, without):
                 continue
             found.append((other, here))
             if edge.kind is LinkKind.conversion:
