@@ -73,23 +73,14 @@ def supplies(build: Build) -> tuple[Supply, ...]:
     return tuple(found)
 
 
-def pieces(net: Network, run: str, core: str = "positive") -> tuple[Piece, ...]:
-    """Return the pieces of a run's live core, from its start to its end."""
-    found = [
-        Piece(run, data["edge"].segment, start, finish, data["edge"])
-        for start, finish, data in net.graph.edges(data=True)
-        if data["edge"].owner == run and data["edge"].is_run and data["edge"].core == core
-    ]
-    return tuple(sorted(found, key=lambda piece: piece.segment))
-
-
 def all_pieces(net: Network, core: str = "positive") -> dict[str, tuple[Piece, ...]]:
     """Return the pieces of every run that has a core of that name, in one pass over the graph."""
     found: dict[str, list[Piece]] = {}
-    for start, finish, data in net.graph.edges(data=True):
+    for one, other, data in net.graph.edges(data=True):
         edge: Edge = data["edge"]
         if edge.is_run and edge.core == core:
-            found.setdefault(edge.owner, []).append(Piece(edge.owner, edge.segment, start, finish, edge))
+            finish = other if one == edge.tail else one
+            found.setdefault(edge.owner, []).append(Piece(edge.owner, edge.segment, edge.tail, finish, edge))
     return {run: tuple(sorted(items, key=lambda piece: piece.segment)) for run, items in found.items()}
 
 

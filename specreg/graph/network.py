@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from specreg.model.build import Build
-from specreg.model.device import End, InlineDevice, ProtectiveDevice
+from specreg.model.device import End, InlineDevice, ProtectiveDevice, fitted
 from specreg.model.port import LinkKind, Medium, Terminal
 from specreg.model.run import Cable, DcRun, Run
 
@@ -22,11 +22,12 @@ CHASSIS = Terminal("chassis", "", "negative")
 class Edge:
     """What joins two terminals: a core of a run, or a link inside a component.
 
-    `owner` is the run or component. `device_id` names a protective device as findings do:
+    `tail` is the end that it comes from. `owner` is the run or component. `device_id` names a protective device as findings do:
     `fuse-box/4` for a way, `battery-main/1` for the first device on a run, `main-fuse` for a holder.
     `segment` counts the pieces into which in-line devices part a run.
     """
 
+    tail: Terminal
     owner: str
     medium: Medium
     core: str
@@ -36,7 +37,12 @@ class Edge:
     device_id: str = ""
     segment: int = 0
     modes: frozenset[str] = field(default_factory=frozenset)
-    one_way_from: Terminal | None = None
+    one_way: bool = False
+
+    @property
+    def one_way_from(self) -> Terminal | None:
+        """Return the terminal from which alone supply passes; None where it passes either way."""
+        return self.tail if self.one_way else None
 
     def closed(self, mode: str | None) -> bool:
         """Tell whether it can conduct in a source mode; None asks whether it ever can."""
@@ -95,6 +101,7 @@ def _inside(build: Build) -> Iterator[tuple[Terminal, Terminal, Edge]]:
                 start, finish = Terminal(name, link.a, core_a), Terminal(name, link.b, core_b)
                 device_id = f"{name}/{link.name}" if link.name else name
                 yield start, finish, Edge(
+                    start,
                     name,
                     b.medium,
                     core_b,
@@ -103,7 +110,7 @@ def _inside(build: Build) -> Iterator[tuple[Terminal, Terminal, Edge]]:
                     link.device,
                     device_id if link.device else "",
                     modes=link.modes,
-                    one_way_from=start if link.one_way or link.kind is LinkKind.conversion else None,
+                    one_way=link.one_way or link.kind is LinkKind.conversion,
                 )
 
 
@@ -119,11 +126,11 @@ def _along(build: Build) -> Iterator[tuple[Terminal, Terminal, Edge]]:
             for end in (ends.start, ends.finish):
                 if "negative" in end.port.cores and end is ends.finish:
                     bond = Terminal(end.component, end.port.key, "negative")
-                    yield bond, CHASSIS, Edge(name, Medium.dc, "negative", True)
+                    yield bond, CHASSIS, Edge(bond, name, Medium.dc, "negative", True)
     for name, component in build.components.items():
         if component.kind == "chassis-point":
             stud = Terminal(name, "stud", "negative")
-            yield stud, CHASSIS, Edge(name, Medium.dc, "negative", False, LinkKind.plain)
+            yield stud, CHASSIS, Edge(stud, name, Medium.dc, "negative", False, LinkKind.plain)
 
 
 def _core(
@@ -135,12 +142,12 @@ def _core(
     for index, (position, device) in enumerate(devices):
         before = Terminal(name, f"{position} in", core)
         after = Terminal(name, f"{position} out", core)
-        yield here, before, Edge(name, run.medium, core, True, segment=index)
+        yield here, before, Edge(here, name, run.medium, core, True, segment=index)
         yield before, after, Edge(
-            name, run.medium, core, False, LinkKind.device, device, f"{name}/{position}"
+            before, name, run.medium, core, False, LinkKind.device, device, f"{name}/{position}"
         )
         here = after
-    yield here, finish, Edge(name, run.medium, core, True, segment=len(devices))
+    yield here, finish, Edge(here, name, run.medium, core, True, segment=len(devices))
 
 
 def in_order(run: Cable) -> tuple[tuple[int, InlineDevice], ...]:
@@ -148,7 +155,7 @@ def in_order(run: Cable) -> tuple[tuple[int, InlineDevice], ...]:
 
     Those measured from the start come first, nearest first; those measured from the end come last.
     """
-    numbered = list(enumerate(run.protection, 1))
+    numbered = [(number, device) for number, device in enumerate(run.protection, 1) if fitted(device)]
     near = sorted(
         (item for item in numbered if item[1].end is End.start), key=lambda item: item[1].distance or 0.0
     )

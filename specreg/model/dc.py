@@ -3,7 +3,7 @@
 from typing import ClassVar, Literal
 
 from specreg.model.component import Component, System
-from specreg.model.device import ProtectiveDevice
+from specreg.model.device import ProtectiveDevice, fitted
 from specreg.model.field import Spec, told
 from specreg.model.port import Feed, Link, LinkKind, Medium, Port, Role, Way
 from specreg.model.quantity import Area, Charge, Current, Resistance, Share, Temperature, Voltage
@@ -67,7 +67,7 @@ class FuseBox(Component):
     letter: ClassVar[str] = "F"
     kind: Literal["fuse-box"]
     ways: dict[str, ProtectiveDevice | None] = told(
-        "The ways by number or name, each with its device; `~` is a way without one.",
+        "The ways by number or name, each with its device; `{}` is a way without one.",
         factory=dict,
         example="{4: {fuse: 10 A, family: blade, label: Water pump}}",
     )
@@ -89,9 +89,9 @@ class FuseBox(Component):
             Link(
                 "feed",
                 way,
-                LinkKind.device if device else LinkKind.plain,
+                LinkKind.device if fitted(device) else LinkKind.plain,
                 ("positive",),
-                device=device,
+                device=fitted(device),
                 name=way,
             )
             for way, device in self.ways.items()
@@ -154,8 +154,8 @@ class FuseHolder(Component):
 
     def links(self) -> tuple[Link, ...]:
         """Return the device, or a straight joint where none is fitted."""
-        kind = LinkKind.device if self.device else LinkKind.plain
-        return (Link("in", "out", kind, device=self.device, name=""),)
+        device = fitted(self.device)
+        return (Link("in", "out", LinkKind.device if device else LinkKind.plain, device=device),)
 
 
 class Shunt(Component):

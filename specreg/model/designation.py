@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 
 from specreg.model.build import Build
-from specreg.model.device import ProtectiveDevice
+from specreg.model.device import ProtectiveDevice, fitted
 from specreg.model.run import Cable
 
 
@@ -12,7 +12,7 @@ def designated(build: Build) -> Iterator[tuple[str, str]]:
     for name, component in build.components.items():
         yield name, component.letter
         for way, device in ways_of(component):
-            if device is not None:
+            if fitted(device):
                 yield f"{name}/{way}", "F"
     for name, run in build.runs.items():
         yield name, run.letter

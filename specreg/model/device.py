@@ -35,7 +35,10 @@ class End(Word):
 
 
 class ProtectiveDevice(Spec):
-    """A fuse or a breaker, stated by its rating; what it protects is computed, never stated."""
+    """A fuse or a breaker, stated by its rating; what it protects is computed, never stated.
+
+    A way may be there, and labelled, without a device in it: then neither rating is stated.
+    """
 
     fuse: Current | None = told("Rated current of the fuse.", example="10 A")
     breaker: Current | None = told("Rated current of the circuit breaker.", example="16 A")
@@ -59,8 +62,8 @@ class ProtectiveDevice(Spec):
     @model_validator(mode="before")
     @classmethod
     def _one_rating(cls, data: Any) -> Any:
-        if isinstance(data, dict) and ("fuse" in data) == ("breaker" in data):
-            raise PydanticCustomError("device", "a device has either `fuse:` or `breaker:` with its rating")
+        if isinstance(data, dict) and "fuse" in data and "breaker" in data:
+            raise PydanticCustomError("device", "a device is a `fuse:` or a `breaker:`, not both")
         return data
 
     @property
@@ -74,6 +77,11 @@ class ProtectiveDevice(Spec):
     def word(self) -> str:
         """Return what a person calls it."""
         return "fuse" if self.fuse is not None else "breaker"
+
+
+def fitted(device: ProtectiveDevice | None) -> ProtectiveDevice | None:
+    """Return the device, or None where a way or a holder has none in it."""
+    return device if device is not None and (device.fuse is not None or device.breaker is not None) else None
 
 
 class InlineDevice(ProtectiveDevice):

@@ -4,7 +4,7 @@ from dataclasses import replace
 from typing import ClassVar, Literal
 
 from specreg.model.component import Component, System
-from specreg.model.device import ProtectiveDevice
+from specreg.model.device import ProtectiveDevice, fitted
 from specreg.model.field import Spec, told
 from specreg.model.port import Link, LinkKind, Medium, Port, Role, Way
 from specreg.model.quantity import Current, Duration
@@ -38,6 +38,7 @@ def joint(link: Link, poles: int | None) -> tuple[Link, ...]:
 
 def device_joint(a: str, b: str, device: ProtectiveDevice | None, name: str = "") -> tuple[Link, ...]:
     """Return a joint through a device, or a straight one where none is fitted."""
+    device = fitted(device)
     kind = LinkKind.device if device else LinkKind.plain
     return joint(Link(a, b, kind, device=device, name=name), device.poles if device else None)
 
@@ -69,7 +70,7 @@ class MainsBoard(ResidualProtected):
         example="{breaker: 16 A, poles: 2}",
     )
     ways: dict[str, ProtectiveDevice | None] = told(
-        "The ways by number or name, each with its device; `~` is a way without one.",
+        "The ways by number or name, each with its device; `{}` is a way without one.",
         factory=dict,
         example="{1: {breaker: 10 A, poles: 2, label: Sockets}}",
     )

@@ -7,7 +7,7 @@ from pydantic_core import PydanticCustomError
 
 from specreg.model.component import Component, System
 from specreg.model.conversion import ChargeProfile
-from specreg.model.device import ProtectiveDevice
+from specreg.model.device import ProtectiveDevice, fitted
 from specreg.model.field import told
 from specreg.model.port import Feed, Link, LinkKind, Medium, Port, Role, Way
 from specreg.model.quantity import (
@@ -111,6 +111,7 @@ class SolarCombiner(Component):
 
 
 def _string(way: str, device: ProtectiveDevice | None) -> tuple[Link, Link]:
+    device = fitted(device)
     kind = LinkKind.device if device else LinkKind.plain
     return (
         Link(way, "out", kind, ("positive",), device=device, name=way),
@@ -136,9 +137,10 @@ class SolarDisconnect(Component):
 
     def links(self) -> tuple[Link, ...]:
         """Return its contacts; with one pole the negative is through-connected."""
-        kind = LinkKind.device if self.device else LinkKind.switch
-        poles = self.poles or (self.device.poles if self.device else None)
-        positive = Link("panel", "controller", kind, ("positive",), device=self.device)
+        device = fitted(self.device)
+        kind = LinkKind.device if device else LinkKind.switch
+        poles = self.poles or (device.poles if device else None)
+        positive = Link("panel", "controller", kind, ("positive",), device=device)
         rest = LinkKind.switch if poles == 2 else LinkKind.plain
         return (positive, Link("panel", "controller", rest, ("negative",)))
 
