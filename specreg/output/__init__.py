@@ -1,0 +1,1 @@
+"""Results and facts as text, JSON, SARIF, JUnit XML, Markdown and CSV."""

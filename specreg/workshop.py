@@ -1,0 +1,215 @@
+"""The library behind the commands: open a register or a build, check it, compute its figures.
+
+    opened = load("builds")
+    opened = load("builds")
+    pack, problems = rules_for(opened)
+    for build in opened.sound:
+        report = inspect(build, pack)
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from datetime import date
+from functools import cached_property
+from pathlib import Path
+
+import specreg.facts.all  # noqa: F401 - registers every fact
+from specreg import shipped
+from specreg.facts.axes import cases
+from specreg.facts.engine import Fact, Facts, Subject
+from specreg.facts.registry import kinds_for
+from specreg.model.build import Build, Header, Stage
+from specreg.model.component import Component
+from specreg.model.device import ProtectiveDevice
+from specreg.model.read import read_build
+from specreg.model.run import Run
+from specreg.report import Inspection, Report
+from specreg.rules.judge import judge
+from specreg.rules.pack import Pack, load_pack
+from specreg.source import Place, Problem, nearest_word
+from specreg.source.register import (
+    REGISTER_FILE,
+    SPEC_FILE,
+    Register,
+    build_folders,
+    is_build,
+    open_register,
+    read_source,
+)
+
+OWN_RULES = "rules"
+"""The folder of a register that holds rules of the workshop's own."""
+
+
+@dataclass(frozen=True)
+class Loaded:
+    """One build as it was read; `build` is None where it cannot be judged, and `problems` say why."""
+
+    name: str
+    folder: Path
+    build: Build | None
+    problems: tuple[Problem, ...]
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A register with the builds that were asked for.
+
+    `problems` are those of the request and of what builds share; each build has its own besides.
+    """
+
+    folder: Path
+    shown: str
+    builds: tuple[Loaded, ...] = ()
+    shared_problems: tuple[Problem, ...] = ()
+    register: Register | None = field(default=None, repr=False)
+
+    @cached_property
+    def problems(self) -> tuple[Problem, ...]:
+        """Return every problem: the shared ones, then each build's."""
+        own = (problem for loaded in self.builds for problem in loaded.problems)
+        return tuple(dict.fromkeys((*self.shared_problems, *own)))
+
+    @cached_property
+    def sound(self) -> tuple[Build, ...]:
+        """Return the builds that could be read without a problem."""
+        return tuple(loaded.build for loaded in self.builds if loaded.build is not None)
+
+    @cached_property
+    def unread(self) -> tuple[str, ...]:
+        """Return the names of the builds that could not."""
+        return tuple(loaded.name for loaded in self.builds if loaded.build is None)
+
+
+def load(path: str | Path) -> Opened:
+    """Read a build's folder, or every build of a register's folder; never raises for what it reads.
+
+    A build with a problem is not judged: what was set aside could be what a rule asks for.
+    """
+    folder = Path(os.path.abspath(path))  # noqa: PTH100 - resolve() would follow links out of the register
+    if folder.name == SPEC_FILE and folder.is_file():
+        folder = folder.parent
+    wrong = _not_a_folder(folder, str(path))
+    if wrong is not None:
+        return Opened(folder, str(path), shared_problems=(wrong,))
+    home = folder.parent if is_build(folder) else folder
+    register = open_register(home, _shown(home))
+    builds = tuple(_loaded(register, one) for one in build_folders(folder))
+    problems = tuple(sorted(register.problems))
+    return Opened(home, register.shown, builds, problems, register)
+
+
+def _shown(folder: Path) -> str:
+    """Return how places name a folder: by the way to it from where the command runs."""
+    try:
+        return Path(os.path.relpath(folder)).as_posix()
+    except ValueError:  # another drive
+        return folder.name
+
+
+def _not_a_folder(folder: Path, asked: str) -> Problem | None:
+    """Return what is wrong with a path that holds no build; None where it holds one or more."""
+    if not folder.exists():
+        around = folder.parent
+        beside = [path.name for path in around.iterdir() if path.is_dir()] if around.is_dir() else []
+        return Problem(
+            None,
+            "there is no such folder",
+            asked,
+            "a build's folder, or a register's",
+            nearest_word(folder.name, beside),
+        )
+    if not folder.is_dir():
+        return Problem(None, "this is a file", asked, "a build's folder, or a register's")
+    try:
+        found = build_folders(folder)
+    except OSError as error:
+        return Problem(None, f"the folder cannot be read: {error.strerror}", asked)
+    if found:
+        return None
+    return Problem(
+        None,
+        "the folder holds no build",
+        asked,
+        f"a folder with {SPEC_FILE}, or a register with such folders",
+        remedy=f"write {SPEC_FILE} in a folder named like the build, beside {REGISTER_FILE}",
+    )
+
+
+def _loaded(register: Register, folder: Path) -> Loaded:
+    source = read_source(register, folder)
+    build, problems = None, list(source.problems)
+    if source.tree is not None:
+        build, found = read_build(source.tree, source.designations)
+        problems += found
+    return Loaded(folder.name, folder, None if problems else build, tuple(sorted(set(problems), key=_order)))
+
+
+def _order(problem: Problem) -> tuple[Place, str]:
+    return problem.place or Place("", 0, 0), problem.text()
+
+
+def rules_for(opened: Opened | None = None) -> tuple[Pack, tuple[Problem, ...]]:
+    """Return the shipped rules, with those of a register's own `rules/` folder, and every problem in them."""
+    pack, problems = _pack(shipped.rules_folder(), "rules")
+    own = opened.folder / OWN_RULES if opened else None
+    if opened is None or own is None or not own.is_dir() or own.samefile(shipped.rules_folder()):
+        return pack, problems
+    added, found = _pack(own, f"{opened.shown}/{OWN_RULES}")
+    known = pack.by_identity()
+    again = [rule for rule in added.rules if rule.identity in known]
+    clashes = tuple(
+        Problem(rule.document.place, "a shipped rule has this identity", rule.identity, remedy="rename the file")
+        for rule in again
+    )
+    rules = (*pack.rules, *(rule for rule in added.rules if rule not in again))
+    return Pack(tuple(sorted(rules, key=lambda rule: rule.identity))), (*problems, *found, *clashes)
+
+
+def _pack(folder: Path, shown: str) -> tuple[Pack, tuple[Problem, ...]]:
+    try:
+        pack, problems = load_pack(folder, shown)
+    except UnicodeDecodeError as error:
+        return Pack(()), (Problem(Place(shown, 1, 1), f"a rule document is not UTF-8: {error.reason}"),)
+    except OSError as error:
+        return Pack(()), (Problem(Place(shown, 1, 1), f"the rules cannot be read: {error.strerror}"),)
+    return pack, tuple(problems)
+
+
+def inspect(build: Build, pack: Pack, on: date | None = None, stage: Stage | None = None) -> Report:
+    """Put every rule to one van.
+
+    `on` is the day to judge by, the spec's `as_of` without it; `stage` asks whether it may go on to a
+    later stage.
+    """
+    facts = Facts(build, on)
+    results = judge(pack, facts, stage)
+    return Report(build, results, facts, pack, stage or build.header.stage, on or build.header.as_of)
+
+
+def inspect_all(opened: Opened, on: date | None = None, stage: Stage | None = None) -> Inspection:
+    """Put every rule to every van that could be read; what could not stops none of the others."""
+    pack, problems = rules_for(opened)
+    reports = tuple(inspect(build, pack, on, stage) for build in opened.sound)
+    return Inspection(reports, opened.unread, (*opened.problems, *problems))
+
+
+def figures(facts: Facts, about: str | None = None) -> Iterator[Fact]:
+    """Yield every fact of a van in every case, or those about one subject; the unknown ones too.
+
+    Subjects come in the order of the spec: the build itself, components, runs, then fuses and breakers.
+    """
+    for subject in subjects(facts):
+        if about is None or subject.id == about:
+            for kind in kinds_for(type(subject.model)).values():
+                for case in cases(kind.axis, facts):
+                    yield facts.ask(subject.at(case), kind)
+
+
+def subjects(facts: Facts) -> Iterator[Subject]:
+    """Yield everything that facts are about."""
+    for model in (Header, Component, Run, ProtectiveDevice):
+        yield from facts.of_class(model)
