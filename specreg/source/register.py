@@ -27,8 +27,10 @@ REGISTER_FILE = "register.yaml"
 SPEC_FILE = "spec.yaml"
 DESIGNATIONS_FILE = "designations.yaml"
 
-MERGED_BY_KEY = ("components", "runs", "circuits", "modes")
-"""Sections that the files of one build may share; in all others each key stands in one file only."""
+PRIVATE_FILE = "private.yaml"
+
+SHARED_SECTIONS = ("components", "runs", "circuits", "modes", "vehicle", "records", "use")
+"""Sections that the files of one build may share; below them each key stands in one file only."""
 
 
 @dataclass
@@ -112,7 +114,8 @@ def read_source(register: Register, folder: Path) -> Source:
         part, found = _read(path, f"{shown}/{path.name}")
         problems += found
         if isinstance(part, Mapping):
-            tree = part if tree is None else _beside(tree, part, problems)
+            deep = path.name == PRIVATE_FILE
+            tree = part if tree is None else _beside(tree, part, problems, deep)
     designations = _designations(folder, shown, problems)
     if tree is None:
         return Source(folder.name, folder, None, designations, tuple(sorted(problems)))
@@ -135,20 +138,27 @@ def _spec_files(folder: Path) -> Iterator[Path]:
             yield path
 
 
-def _beside(tree: Mapping, other: Mapping, problems: list[Problem]) -> Mapping:
-    """Join two files of one build; what both state is a problem, not a silent choice."""
+def _beside(tree: Mapping, other: Mapping, problems: list[Problem], deep: bool = False) -> Mapping:
+    """Join two files of one build; what both state is a problem, not a silent choice.
+
+    Files share the sections that are lists of entries; the private file may add to any entry (`deep`).
+    """
     entries = dict(tree.entries)
     for key, entry in other.entries.items():
         known = entries.get(key)
         if known is None:
             entries[key] = entry
-        elif key in MERGED_BY_KEY and isinstance(known.node, Mapping) and isinstance(entry.node, Mapping):
-            entries[key] = Entry(known.key_place, _beside(known.node, entry.node, problems))
-        elif isinstance(known.node, Mapping) and isinstance(entry.node, Mapping) and key in ("vehicle", "records"):
-            entries[key] = Entry(known.key_place, _beside(known.node, entry.node, problems))
+        elif _shared(known, entry) and (deep or key in SHARED_SECTIONS):
+            assert isinstance(known.node, Mapping) and isinstance(entry.node, Mapping)
+            joined = _beside(known.node, entry.node, problems, deep)
+            entries[key] = Entry(known.key_place, joined)
         else:
             problems.append(Problem(entry.key_place, f"`{key}` is already stated at {known.key_place}"))
     return Mapping(entries, tree.place, tree.origin)
+
+
+def _shared(one: Entry, two: Entry) -> bool:
+    return isinstance(one.node, Mapping) and isinstance(two.node, Mapping)
 
 
 def _named_like(tree: Mapping, folder: str, problems: list[Problem]) -> None:
