@@ -1,0 +1,177 @@
+"""What is asked of each battery and what is offered to it, against its own limits."""
+
+from __future__ import annotations
+
+from specreg.facts.current_path import charge_of, total, ways_of
+from specreg.facts.design_current import BASIS, greatest
+from specreg.facts.engine import Subject
+from specreg.facts.registry import fact
+from specreg.facts.value_type import list_of, number, text
+from specreg.graph.fault import CONDUCTING
+from specreg.graph.network import Edge
+from specreg.model.charging import Alternator
+from specreg.model.conversion import ChargeProfile
+from specreg.model.dc import Battery, DisconnectSwitch
+from specreg.model.port import LinkKind, Terminal
+from specreg.model.safety import SelfPowered
+from specreg.units import Dimension
+
+
+@fact(
+    Battery,
+    number(Dimension.current),
+    formula="all loads joined to it / the batteries that share them",
+    source=BASIS,
+)
+def discharge_demand(battery: Subject) -> float:
+    """Current that all loads at once ask of it."""
+    ways = ways_of(battery.van, "positive")
+    part = ways.tree.part(Terminal(battery.id, "positive", "positive"))
+    wanted = total((ways.loads[t] for t in part if t in ways.loads), greatest(battery.van))
+    return wanted / _sharing(battery, [ways.stores[t] for t in part if t in ways.stores])
+
+
+@fact(
+    Battery,
+    number(Dimension.current),
+    formula="sum of what every charging source joined to it gives / the batteries that share it",
+    source=BASIS,
+)
+def charge_offered(battery: Subject) -> float:
+    """Current that all charging sources at once offer it."""
+    ways = ways_of(battery.van, "positive")
+    part = ways.tree.part(Terminal(battery.id, "positive", "positive"))
+    offered = charge_of(battery.van, [ways.sources[t] for t in part if t in ways.sources])
+    return offered / _sharing(battery, [ways.stores[t] for t in part if t in ways.stores])
+
+
+def _sharing(battery: Subject, stores: list[str]) -> int:
+    """Return how many batteries of its role share current with it, evenly by assumption."""
+    role = battery.role
+    number_ = sum(1 for name in stores if getattr(battery.van.build.components[name], "role", None) == role)
+    if number_ > 1:
+        battery.van.assume(f"{number_} batteries in parallel taken as sharing current evenly")
+    return max(1, number_)
+
+
+def _joined(battery: Subject) -> list[str]:
+    """Return the components of the sources joined to a battery by conductors, itself left out."""
+    ways = ways_of(battery.van, "positive")
+    part = ways.tree.part(Terminal(battery.id, "positive", "positive"))
+    return [ways.sources[t].component for t in part if t in ways.sources and t.component != battery.id]
+
+
+@fact(
+    Battery,
+    list_of(text()),
+    formula="alternators that reach it through conductors and contacts, without a converter between",
+    source="the graph",
+)
+def direct_alternators(battery: Subject) -> tuple[str, ...]:
+    """Alternators that charge it with nothing that limits their current."""
+    components = battery.van.build.components
+    found = [name for name in _joined(battery) if isinstance(components[name], Alternator)]
+    return tuple(battery.van.name_of(name) for name in sorted(set(found)))
+
+
+def chargers(battery: Subject) -> list[Subject]:
+    """Return what charges a battery with a profile of its own."""
+    names = sorted(set(_joined(battery)))
+    found = [battery.van.subject(name) for name in names]
+    return [subject for subject in found if isinstance(subject.model, ChargeProfile)]
+
+
+@fact(
+    Battery,
+    list_of(text()),
+    formula="charging sources without a stop at or above its least charging temperature, and alternators",
+    source="the spec",
+)
+def chargers_in_the_cold(battery: Subject) -> tuple[str, ...]:
+    """Charging sources that go on charging it below its least charging temperature."""
+    least = battery.least_charging_temperature
+    named = []
+    for charger in chargers(battery):
+        stops = charger.get("stops_below")
+        if stops is None or stops < least:
+            named.append(charger.name)
+    return (*named, *battery.direct_alternators)
+
+
+@fact(
+    Battery,
+    number(Dimension.voltage),
+    formula="greatest absorption voltage of the charging sources joined to it",
+    source="the spec",
+)
+def greatest_charging_voltage(battery: Subject) -> float:
+    """Highest voltage that anything charges it with."""
+    return max((float(charger.absorption_voltage) for charger in chargers(battery)), default=0.0)
+
+
+@fact(
+    Battery,
+    list_of(text()),
+    formula="profile set other than the battery's chemistry; `fixed voltage` is judged by its voltage",
+    source="the spec",
+)
+def unfit_chargers(battery: Subject) -> tuple[str, ...]:
+    """Charging sources set to another chemistry."""
+    chemistry = battery.chemistry
+    wrong = [c.name for c in chargers(battery) if c.profile not in (chemistry, "fixed voltage")]
+    return tuple(wrong)
+
+
+@fact(
+    Battery,
+    list_of(text()),
+    formula="loads that the battery reaches on the positive core without passing a hand-operated disconnect; "
+    "none where one stands in its negative lead; alarms and emergency lights left out",
+    source="the graph",
+)
+def loads_without_disconnect(battery: Subject) -> tuple[str, ...]:
+    """Loads that stay live when every disconnect is open."""
+    facts = battery.van
+    live = _past_disconnects(battery, "positive")
+    returns = _past_disconnects(battery, "negative")
+    components = facts.build.components
+    loads = [name for name in live if name in returns and not isinstance(components[name], SelfPowered)]
+    return tuple(facts.name_of(name) for name in sorted(loads))
+
+
+def _past_disconnects(battery: Subject, core: str) -> set[str]:
+    """Return the loads that one core of a battery reaches past no open disconnect."""
+    facts = battery.van
+    ways = ways_of(facts, core)
+    start = Terminal(battery.id, core, core)
+    seen, queue = {start}, [start]
+    while queue:
+        for other, edge in facts.net.around(queue.pop()):
+            if other not in seen and edge.core == core and _closed(edge, facts.build.components):
+                seen.add(other)
+                queue.append(other)
+    return {ways.loads[terminal] for terminal in seen if terminal in ways.loads}
+
+
+def _closed(edge: Edge, components: object) -> bool:
+    owner = components.get(edge.owner) if isinstance(components, dict) else None
+    opened = edge.kind is LinkKind.switch and isinstance(owner, DisconnectSwitch) and not edge.is_run
+    return edge.kind in CONDUCTING and not opened
+
+
+@fact(
+    Battery,
+    list_of(text()),
+    formula="batteries of its role joined to it with another chemistry, capacity or nominal voltage",
+    source="the spec",
+)
+def unlike_in_parallel(battery: Subject) -> tuple[str, ...]:
+    """Batteries in parallel with it that are not its like."""
+    others = [battery.van.subject(name) for name in sorted(set(_joined(battery)))]
+    alike = [o for o in others if isinstance(o.model, Battery) and o.role == battery.role]
+    return tuple(other.name for other in alike if not _like(battery, other))
+
+
+def _like(one: Subject, other: Subject) -> bool:
+    fields = ("chemistry", "capacity", "nominal_voltage")
+    return all(getattr(one, name) == getattr(other, name) for name in fields)

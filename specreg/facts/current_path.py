@@ -1,0 +1,217 @@
+"""Which way current goes: the loads, sources and accumulators on the two sides of a conductor.
+
+What is here is worked out once for a build from its graph: the branches of the positive and of the negative
+core, and which components take, give or store current at which terminal.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from math import inf
+
+from specreg.facts.engine import Facts
+from specreg.facts.missing import Missing
+from specreg.facts.protection import dc_supplies
+from specreg.graph.branches import Branches, branches
+from specreg.graph.fault import CONDUCTING, Supply
+from specreg.graph.network import Edge
+from specreg.model.charging import Alternator
+from specreg.model.component import Component, Consumer
+from specreg.model.conversion import DcConversion
+from specreg.model.dc import Battery
+from specreg.model.inverting import Inverting
+from specreg.model.loads import DcOutlet
+from specreg.model.port import Medium, Terminal
+from specreg.model.solar import SolarController
+
+NOMINALS = (12.0, 24.0, 48.0)
+Measure = Callable[[str], float]
+"""From a load's id to its current in ampere."""
+
+
+@dataclass(frozen=True)
+class CurrentWays:
+    """One core of the direct-current graph with what stands at its terminals."""
+
+    tree: Branches
+    loads: dict[Terminal, str]
+    sources: dict[Terminal, Supply]
+    stores: dict[Terminal, str]
+    outlets: frozenset[Terminal]
+
+
+@dataclass(frozen=True)
+class Cut:
+    """What a conductor may carry: `onward` from its near to its far terminal, `back` the other way."""
+
+    onward: float
+    back: float
+
+    @property
+    def greatest(self) -> float:
+        """Return the greater of both, in ampere."""
+        return max(self.onward, self.back)
+
+
+def positive_ways(facts: Facts) -> CurrentWays:
+    """Return the positive core with its loads and sources; ask for it by `facts.once`."""
+    return _ways(facts, "positive")
+
+
+def negative_ways(facts: Facts) -> CurrentWays:
+    """Return the negative core with its loads and sources; ask for it by `facts.once`."""
+    return _ways(facts, "negative")
+
+
+def ways_of(facts: Facts, core: str) -> CurrentWays:
+    """Return the positive or the negative core, worked out once."""
+    return facts.once(positive_ways if core == "positive" else negative_ways)
+
+
+def _ways(facts: Facts, core: str) -> CurrentWays:
+    components = facts.build.components
+
+    def admits(edge: Edge) -> bool:
+        if edge.medium is not Medium.dc or edge.core != core or edge.kind not in CONDUCTING:
+            return False
+        return edge.is_run or not isinstance(components.get(edge.owner), DcOutlet)
+
+    loads: dict[Terminal, str] = {}
+    stores: dict[Terminal, str] = {}
+    outlets: set[Terminal] = set()
+    for name, component in components.items():
+        port = supply_port(component)
+        if port is not None:
+            loads[terminal_of(component, name, port, core)] = name
+        if isinstance(component, Battery):
+            stores[Terminal(name, core, core)] = name
+        if isinstance(component, SolarController):
+            stores[Terminal(name, "panel", core)] = name
+        if isinstance(component, DcOutlet):
+            outlets.add(Terminal(name, "outlet", core))
+    found = {
+        terminal_of(components[s.component], s.component, s.terminal.port, core): s
+        for s in facts.once(dc_supplies)
+    }
+    return CurrentWays(branches(facts.net, core, admits), loads, found, stores, frozenset(outlets))
+
+
+def supply_port(component: Component) -> str | None:
+    """Return the port at which a component takes direct current; None where it takes none."""
+    if isinstance(component, DcConversion):
+        return "input"
+    if isinstance(component, Inverting):
+        return "positive"
+    if isinstance(component, Consumer | DcOutlet):
+        named = [port.key for port in component.ports() if port.medium is Medium.dc and port.name == "supply"]
+        return named[0] if named else None
+    return None
+
+
+def terminal_of(component: Component, name: str, port: str, core: str) -> Terminal:
+    """Return the terminal of a core that belongs to a port: its own, else the component's negative port."""
+    cores = next((p.cores for p in component.ports() if p.key == port), (core,))
+    return Terminal(name, port if core in cores else core, core)
+
+
+def cut(facts: Facts, near: Terminal, far: Terminal, edge: Edge, measure: Measure) -> Cut:
+    """Return what an edge may carry either way with every load on.
+
+    To a side flows what its loads take and, where it has a battery, what charging sources opposite give; but
+    no more than self-limiting sources opposite can give. Raises Missing in a ring, or where a load on the
+    side away from a source is not known; all such fields are named.
+    """
+    ways = ways_of(facts, edge.core)
+    sides = ways.tree.sides(near, far, edge)
+    if sides is None:
+        name = facts.name_of(edge.owner)
+        raise Missing(reason=f"{name} lies in a ring or beside a parallel cable: how current divides is open")
+    onward = _flow(facts, ways, sides.near, sides.far, measure)
+    return Cut(onward, _flow(facts, ways, sides.far, sides.near, measure))
+
+
+def _flow(
+    facts: Facts,
+    ways: CurrentWays,
+    giving: tuple[Terminal, ...],
+    taking: tuple[Terminal, ...],
+    measure: Measure,
+) -> float:
+    sources = [ways.sources[t] for t in giving if t in ways.sources]
+    outlet = any(t in ways.outlets for t in giving)
+    if not sources and not outlet:
+        return 0.0
+    charging = charge_of(facts, sources) if any(t in ways.stores for t in taking) else 0.0
+    wanted = total((ways.loads[t] for t in taking if t in ways.loads), measure) + charging
+    return min(wanted, inf if outlet else sum(inf if s.feed.limit is None else s.feed.limit for s in sources))
+
+
+def charge_of(facts: Facts, sources: Iterable[Supply]) -> float:
+    """Return the sum of what charging sources give: their limits, or an alternator's rated current."""
+    found = 0.0
+    missing: list[str] = []
+    for source in sources:
+        component = facts.build.components[source.component]
+        if isinstance(component, Battery):
+            continue
+        given = source.feed.limit
+        if isinstance(component, Alternator):
+            given, field = component.rated_current, "rated_current"
+        else:
+            field = next(iter(source.feed.missing), "")
+        if given is None:
+            missing.append(f"{source.component}.{field}")
+        else:
+            found += given
+    if missing:
+        raise Missing(*missing)
+    return found
+
+
+def total(names: Iterable[str], measure: Measure) -> float:
+    """Return the sum over loads; raises one Missing that names every field that is absent."""
+    found, missing, reasons = 0.0, [], []
+    for name in names:
+        try:
+            found += measure(name)
+        except Missing as absent:
+            missing += absent.fields
+            reasons.append(absent.reason)
+    if missing or reasons:
+        raise Missing(*dict.fromkeys(missing), reason="" if missing else reasons[0])
+    return found
+
+
+def reaching(facts: Facts, component: str) -> tuple[Supply, ...]:
+    """Return the sources joined by conductors to a component's supply terminal."""
+    ways = ways_of(facts, "positive")
+    own = [terminal for terminal, name in ways.loads.items() if name == component]
+    joined = dict.fromkeys(t for terminal in own for t in ways.tree.part(terminal))
+    return tuple(ways.sources[t] for t in joined if t in ways.sources)
+
+
+VOLTAGE_FIELDS = ("highest_charge_voltage", "absorption_voltage", "charging_voltage")
+
+
+def highest_held(facts: Facts, sources: Iterable[Supply]) -> float | None:
+    """Return the highest voltage that sources state to hold while charging; None where none states it."""
+    known = []
+    for source in sources:
+        subject = facts.subject(source.component)
+        fields = [name for name in VOLTAGE_FIELDS if name in type(subject.model).model_fields]
+        known += [value for name in fields if (value := subject.get(name)) is not None]
+    return max(known, default=None)
+
+
+def highest_source_voltage(facts: Facts, component: str) -> float | None:
+    """Return the highest voltage that the sources of a load state to hold."""
+    return highest_held(facts, reaching(facts, component))
+
+
+def system_voltage(facts: Facts, component: str) -> float | None:
+    """Return 12, 24 or 48 V by the nominal voltage of a load's sources: a 12.8 V battery counts as 12 V."""
+    nominal = [s.feed.nominal for s in reaching(facts, component) if s.feed.nominal is not None]
+    if not nominal:
+        return None
+    return min(NOMINALS, key=lambda volts: abs(volts - max(nominal)))

@@ -1,0 +1,208 @@
+"""The current that each conductor and each device is to carry, with every load on, in either direction."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from specreg.facts.current_path import Measure, cut, ways_of
+from specreg.facts.engine import Facts, Subject
+from specreg.facts.missing import Missing
+from specreg.facts.registry import fact
+from specreg.facts.value_type import TRUTH, list_of, number, text, view
+from specreg.graph.fault import Piece, all_pieces
+from specreg.graph.network import Edge
+from specreg.model.component import Component
+from specreg.model.dc import BusBar, FuseBox, Shunt, SwitchPanel
+from specreg.model.device import ProtectiveDevice
+from specreg.model.port import Medium, Terminal
+from specreg.model.run import DcRun
+from specreg.units import Dimension
+
+FLOW = (
+    "all loads on the side away from a source, plus what charging sources opposite give a battery there, "
+    "at most what self-limiting sources opposite can give; the greater of both directions"
+)
+BASIS = "Kirchhoff's law; loads by kind, all on at once; 1.25 for continuous loads is left to the rule"
+
+
+def live_pieces(facts: Facts) -> dict[str, tuple[Piece, ...]]:
+    """Return the positive pieces of every run."""
+    return all_pieces(facts.net, "positive")
+
+
+def return_pieces(facts: Facts) -> dict[str, tuple[Piece, ...]]:
+    """Return the negative pieces of every run."""
+    return all_pieces(facts.net, "negative")
+
+
+def edge_ends(facts: Facts) -> dict[int, tuple[Terminal, Terminal]]:
+    """Return the terminals of every edge by its identity."""
+    return {id(data["edge"]): (a, b) for a, b, data in facts.net.graph.edges(data=True)}
+
+
+def greatest(facts: Facts) -> Measure:
+    """Return the measure of loads that conductors are designed for."""
+    return lambda name: float(facts.subject(name).greatest_current)
+
+
+def through(facts: Facts, edge: Edge) -> float:
+    """Return the greatest current through an edge in either direction."""
+    near, far = facts.once(edge_ends)[id(edge)]
+    return cut(facts, near, far, edge, greatest(facts)).greatest
+
+
+@fact(DcRun, number(Dimension.current), formula=FLOW, source=BASIS)
+def design_current(run: Subject) -> float:
+    """Current that the run is to carry."""
+    facts = run.van
+    found = facts.once(live_pieces).get(run.id)
+    if found:
+        return through(facts, found[0].edge)
+    back = facts.once(return_pieces).get(run.id)
+    if not back:
+        raise Missing(reason=f"{run.name} carries neither polarity")
+    try:
+        return through(facts, back[0].edge)
+    except Missing as ring:
+        return _of_those_that_return(run, ring)
+
+
+def _of_those_that_return(run: Subject, ring: Missing) -> float:
+    """Return the sum over the runs that name this one as their return."""
+    named = [name for name, other in run.van.build.runs.items() if getattr(other, "returns", None) == run.id]
+    if not named or ring.fields:
+        raise ring
+    run.van.assume(f"{run.name} taken as carrying all that the runs that name it as their return carry")
+    return sum(float(run.van.subject(name).design_current) for name in named)
+
+
+@fact(ProtectiveDevice, TRUTH, formula="its circuit is direct current", source="the graph")
+def carries_dc(device: Subject) -> bool:
+    """Whether it stands in a direct-current circuit."""
+    return device.van.net.devices[device.id].medium is Medium.dc
+
+
+@fact(ProtectiveDevice, number(Dimension.current), formula="as stated for it", source="the spec")
+def rated_current(device: Subject) -> float:
+    """Rated current of the device."""
+    model = device.model
+    assert isinstance(model, ProtectiveDevice)
+    return model.rating
+
+
+@fact(ProtectiveDevice, number(Dimension.current), formula=FLOW, source=BASIS)
+def carried_current(device: Subject) -> float:
+    """Current that the device is to carry."""
+    return through(device.van, _edge_of(device))
+
+
+@fact(
+    ProtectiveDevice,
+    TRUTH,
+    formula="a source that can feed a short stands on each of its sides",
+    source="the graph",
+)
+def fed_from_both_sides(device: Subject) -> bool:
+    """Whether current can pass the device in either direction."""
+    edge = _edge_of(device)
+    near, far = device.van.once(edge_ends)[id(edge)]
+    ways = ways_of(device.van, "positive")
+    sides = ways.tree.sides(near, far, edge)
+    if sides is None:
+        return True
+    return all(any(t in ways.sources for t in side) for side in (sides.near, sides.far))
+
+
+def _edge_of(device: Subject) -> Edge:
+    edge: Edge = device.van.net.devices[device.id]
+    if edge.medium is not Medium.dc:
+        raise Missing(reason=f"{device.name} stands in no direct-current circuit")
+    return edge
+
+
+@dataclass(frozen=True)
+class Joint:
+    """A contact, bar or shunt with the current that it is to carry and what it is rated for."""
+
+    name: str
+    current: float
+    rated: float
+
+
+JOINT = view(
+    "joint",
+    {"name": text(), "current": number(Dimension.current), "rated": number(Dimension.current)},
+)
+
+
+@fact(
+    Component,
+    TRUTH,
+    formula="it has a rated current and direct current passes from one of its ports to another",
+    source="the graph",
+)
+def passes_dc(component: Subject) -> bool:
+    """Whether direct current of others passes through it."""
+    return isinstance(component.model, SwitchPanel) or (
+        "rated_current" in type(component.model).model_fields and bool(_inner(component))
+    )
+
+
+def _inner(component: Subject) -> tuple[Edge, ...]:
+    """Return the links inside a component that carry the current of others, without fuses and breakers."""
+    found: dict[int, Edge] = {}
+    core = getattr(component.model, "polarity", None) or getattr(component.model, "pole", None)
+    if isinstance(component.model, Shunt):
+        core = "negative"
+    for terminal in component.van.net.terminals(component.id):
+        for other, edge in component.van.net.around(terminal):
+            inside = other.component == component.id and not edge.is_run and edge.medium is Medium.dc
+            if inside and edge.core == (core or "positive") and edge.one_way_from is None:
+                found[id(edge)] = edge
+    return tuple(found.values())
+
+
+@fact(Component, list_of(JOINT), formula=FLOW, source=BASIS)
+def overloaded_joints(component: Subject) -> tuple[Joint, ...]:
+    """Contacts and bars in it that are to carry more than they are rated for."""
+    model = component.model
+    if isinstance(model, SwitchPanel):
+        return tuple(joint for joint in _panel_joints(component, model) if joint.current > joint.rated)
+    currents = [_through_bar(component)] if isinstance(model, BusBar | FuseBox) else []
+    currents += [through(component.van, edge) for edge in _inner(component)] if not currents else []
+    joint = Joint(component.name, max(currents, default=0.0), float(component.rated_current))
+    return (joint,) if joint.current > joint.rated else ()
+
+
+def _through_bar(component: Subject) -> float:
+    """Return the greatest current of any cable at it: no section of the bar carries more from one end."""
+    ends = component.van.build.ends
+    model = component.model
+    at_it = [
+        name
+        for name, run in component.van.build.runs.items()
+        if isinstance(run, DcRun)
+        and component.id in (ends[name].start.component, ends[name].finish.component)
+        and (isinstance(model, BusBar) or "positive" in ends[name].cores)
+    ]
+    return max((float(component.van.subject(name).design_current) for name in at_it), default=0.0)
+
+
+def _panel_joints(component: Subject, model: SwitchPanel) -> tuple[Joint, ...]:
+    found = []
+    for way, panel_way in model.ways.items():
+        edge = _way_edge(component, way)
+        if panel_way.rated_current is None:
+            raise Missing(f"{component.id}.ways.{way}.rated_current")
+        current = through(component.van, edge)
+        found.append(Joint(f"{component.name}, {panel_way.label or way}", current, panel_way.rated_current))
+    return tuple(found)
+
+
+def _way_edge(component: Subject, way: str) -> Edge:
+    start = Terminal(component.id, f"{way} in", "positive")
+    return next(
+        edge
+        for other, edge in component.van.net.around(start)
+        if other == Terminal(component.id, f"{way} out", "positive")
+    )

@@ -1,0 +1,135 @@
+"""One core of the direct-current graph as a tree: which side of a cut holds what, and which way leads where.
+
+One depth-first pass (Tarjan 1974) numbers the terminals and finds the edges without which the graph falls
+apart. Behind such a *bridge* lies an unbroken stretch of the numbering; a ring or a pair of parallel cables
+has none, and how current divides there is not asked of this module.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from specreg.graph.network import Edge, Network
+from specreg.model.port import Terminal
+
+Admits = Callable[[Edge], bool]
+
+
+@dataclass(frozen=True)
+class Sides:
+    """The terminals on the two sides of a cut edge."""
+
+    near: tuple[Terminal, ...]
+    far: tuple[Terminal, ...]
+
+
+@dataclass(frozen=True)
+class Branches:
+    """The numbering: `order` by first visit, `ends` the end of what lies below each terminal."""
+
+    order: tuple[Terminal, ...]
+    place: dict[Terminal, int]
+    ends: dict[Terminal, int]
+    roots: dict[Terminal, Terminal]
+    above: dict[Terminal, tuple[Terminal, Edge]]
+    bridges: frozenset[int]
+
+    def is_bridge(self, edge: Edge) -> bool:
+        """Tell whether nothing else joins what the edge joins."""
+        return id(edge) in self.bridges
+
+    def part(self, terminal: Terminal) -> tuple[Terminal, ...]:
+        """Return every terminal joined to one, itself included."""
+        root = self.roots.get(terminal)
+        return () if root is None else self.order[self.place[root] : self.ends[root]]
+
+    def sides(self, near: Terminal, far: Terminal, edge: Edge) -> Sides | None:
+        """Return what lies on the sides of `near` and of `far` once the edge is cut; None in a ring."""
+        if not self.is_bridge(edge):
+            return None
+        below = far if self.above.get(far, (None, None))[1] is edge else near
+        first, last = self.place[below], self.ends[below]
+        root = self.roots[below]
+        inside = self.order[first:last]
+        outside = self.order[self.place[root] : first] + self.order[last : self.ends[root]]
+        return Sides(outside, inside) if below == far else Sides(inside, outside)
+
+    def way(self, start: Terminal, finish: Terminal) -> tuple[tuple[Terminal, Edge, Terminal], ...] | None:
+        """Return the steps between two terminals along the tree; None where nothing joins them."""
+        if start not in self.roots or self.roots.get(finish) != self.roots[start]:
+            return None
+        up: list[tuple[Terminal, Edge, Terminal]] = []
+        down: list[tuple[Terminal, Edge, Terminal]] = []
+        while start != finish:
+            if self.place[start] > self.place[finish]:
+                before, edge = self.above[start]
+                up.append((start, edge, before))
+                start = before
+            else:
+                before, edge = self.above[finish]
+                down.append((before, edge, finish))
+                finish = before
+        return (*up, *reversed(down))
+
+
+def branches(net: Network, core: str, admits: Admits) -> Branches:
+    """Number the terminals of one core that the admitted edges join."""
+    walk = _Walk(net, admits)
+    for terminal in net.neighbours:
+        if terminal.core == core and terminal not in walk.place:
+            walk.visit(terminal)
+    return Branches(
+        tuple(walk.order), walk.place, walk.ends, walk.roots, walk.above, frozenset(walk.bridges)
+    )
+
+
+class _Walk:
+    """One depth-first pass without recursion: a chain of cables may be longer than the stack is deep."""
+
+    def __init__(self, net: Network, admits: Admits) -> None:
+        self.net = net
+        self.admits = admits
+        self.order: list[Terminal] = []
+        self.place: dict[Terminal, int] = {}
+        self.lowest: dict[Terminal, int] = {}
+        self.ends: dict[Terminal, int] = {}
+        self.roots: dict[Terminal, Terminal] = {}
+        self.above: dict[Terminal, tuple[Terminal, Edge]] = {}
+        self.bridges: set[int] = set()
+
+    def visit(self, root: Terminal) -> None:
+        """Visit all that is joined to a terminal."""
+        stack = [(root, self._enter(root, root))]
+        while stack:
+            here, onward = stack[-1]
+            step = next(onward, None)
+            if step is None:
+                stack.pop()
+                self._leave(here)
+                continue
+            other, edge = step
+            if other in self.place:
+                self._meet(here, other, edge)
+            else:
+                self.above[other] = (here, edge)
+                stack.append((other, self._enter(other, root)))
+
+    def _enter(self, here: Terminal, root: Terminal) -> Iterator[tuple[Terminal, Edge]]:
+        self.place[here] = self.lowest[here] = len(self.order)
+        self.order.append(here)
+        self.roots[here] = root
+        return iter([(other, edge) for other, edge in self.net.around(here) if self.admits(edge)])
+
+    def _meet(self, here: Terminal, other: Terminal, edge: Edge) -> None:
+        if self.above.get(here, (None, None))[1] is not edge:
+            self.lowest[here] = min(self.lowest[here], self.place[other])
+
+    def _leave(self, here: Terminal) -> None:
+        self.ends[here] = len(self.order)
+        if here not in self.above:
+            return
+        before, edge = self.above[here]
+        self.lowest[before] = min(self.lowest[before], self.lowest[here])
+        if self.lowest[here] > self.place[before]:
+            self.bridges.add(id(edge))
