@@ -171,7 +171,9 @@ def charge_of(facts: Facts, sources: Iterable[Supply]) -> float:
 
 def total(names: Iterable[str], measure: Measure) -> float:
     """Return the sum over loads; raises one Missing that names every field that is absent."""
-    found, missing, reasons = 0.0, [], []
+    found = 0.0
+    missing: list[str] = []
+    reasons: list[str] = []
     for name in names:
         try:
             found += measure(name)

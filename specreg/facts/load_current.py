@@ -48,7 +48,7 @@ def greatest_current(load: Subject) -> float:
     if isinstance(model, Consumer):
         return _count(load) * _greatest_of_consumer(load, model)
     if isinstance(model, DcConversion | Inverting):
-        return _count(load) * _converted(load, _least(load, "least_input_voltage", _nominal(load)))
+        return _count(load) * _converted(load, _least(load, "least_input_voltage", nominal_supply(load)))
     return _count(load) * _rated(load)
 
 
@@ -77,11 +77,11 @@ def _rated(load: Subject) -> float:
     model = load.model
     if isinstance(model, Consumer):
         current = load.get("current")
-        return float(current) if current is not None else float(load.power) / _nominal(load)
+        return float(current) if current is not None else float(load.power) / nominal_supply(load)
     if isinstance(model, DcOutlet):
         return float(load.rated_current) * model.outlets
     if isinstance(model, DcConversion | Inverting):
-        return _converted(load, _nominal(load))
+        return _converted(load, nominal_supply(load))
     raise Missing(reason=f"{load.name} takes no direct current")
 
 
@@ -92,7 +92,7 @@ def _kind(load: Subject) -> LoadKind:
 
 
 def _greatest_of_consumer(load: Subject, model: Consumer) -> float:
-    rated, nominal = _rated(load), _nominal(load)
+    rated, nominal = _rated(load), nominal_supply(load)
     match _kind(load):
         case LoadKind.motor:
             return rated
@@ -113,7 +113,7 @@ def _converted(load: Subject, volts: float) -> float:
     return float((output or load.output_voltage) * load.output_current / (load.efficiency * volts))
 
 
-def _nominal(load: Subject) -> float:
+def nominal_supply(load: Subject) -> float:
     """Return the nominal supply voltage, as stated or else that of the batteries that reach it."""
     name = "supply_voltage" if isinstance(load.model, Consumer) else "input_voltage"
     stated = load.get(name)

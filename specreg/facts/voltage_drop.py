@@ -1,0 +1,198 @@
+"""Voltage lost in cables: on each run out and back, and along the real way from a battery to each load.
+
+Currents are those of all loads on at their nominal voltage; those that share a conductor add. Copper is
+taken at 20 °C; at 70 °C it resists a fifth more. Joints, switches and fuses are not counted.
+"""
+
+from __future__ import annotations
+
+from specreg.facts.current_path import CurrentWays, cut, total, ways_of
+from specreg.facts.design_current import edge_ends, live_pieces
+from specreg.facts.engine import Facts, Subject
+from specreg.facts.load_current import nominal_supply
+from specreg.facts.missing import Missing
+from specreg.facts.registry import fact
+from specreg.facts.value_type import number, text
+from specreg.graph.network import CHASSIS, Edge
+from specreg.model.component import Consumer
+from specreg.model.dc import Battery, ChassisPoint
+from specreg.model.port import Terminal
+from specreg.model.run import DcRun
+from specreg.tables import conductors
+from specreg.units import Dimension
+
+ALONG = "Σ I·R of each cable on the way out and on the way back, I being all loads beyond it, R at 20 °C"
+OHM = "Ohm's law; IEC 60228 class 5 and ASTM B258 resistances; without joints, switches and fuses"
+
+Step = tuple[Terminal, Edge, Terminal]
+
+
+def _running(facts: Facts, name: str) -> float:
+    return float(facts.subject(name).running_current)
+
+
+@fact(DcRun, number(Dimension.current), formula="all loads beyond it, running at nominal voltage", source=OHM)
+def running_flow(run: Subject) -> float:
+    """Current that the run carries with every load on at its nominal voltage."""
+    facts = run.van
+    found = facts.once(live_pieces).get(run.id)
+    if not found:
+        raise Missing(reason=f"{run.name} does not carry the positive conductor")
+    edge = found[0].edge
+    near, far = facts.once(edge_ends)[id(edge)]
+    return cut(facts, near, far, edge, lambda name: _running(facts, name)).greatest
+
+
+@fact(
+    DcRun,
+    number(Dimension.voltage),
+    formula="running flow × (resistance out + resistance of its return) at 20 °C",
+    source=OHM,
+)
+def run_drop(run: Subject) -> float:
+    """Voltage lost on the run and its return."""
+    return float(run.running_flow * (run.core_resistance + run.return_resistance))
+
+
+@fact(
+    DcRun,
+    number(Dimension.resistance),
+    formula="the same cable's return core, the run named as return, or the chassis as measured",
+    source=OHM,
+)
+def return_resistance(run: Subject) -> float:
+    """Resistance of the way that the run's current comes back, one conductor long."""
+    returns = run.get("returns")
+    if returns == "same cable":
+        size = run.get("return_conductor") or run.conductor
+        return float(conductors.resistance_per_metre(size) * run.laid_length)
+    if returns == "chassis":
+        return _chassis_resistance(run.van)
+    if returns is None:
+        raise Missing(f"{run.id}.return")
+    return float(run.van.subject(returns).core_resistance)
+
+
+def _chassis_resistance(facts: Facts) -> float:
+    """Return the greatest measured resistance from a chassis point to the battery negative."""
+    points = list(facts.of_class(ChassisPoint))
+    if not points:
+        raise Missing(reason="no chassis point has a measured resistance to the battery negative")
+    return max(float(point.measured_resistance) for point in points)
+
+
+@fact(Consumer, number(Dimension.voltage), formula=ALONG, source=OHM)
+def supply_drop(load: Subject) -> float:
+    """Voltage lost between the battery and the load, out and back."""
+    facts = load.van
+    forth, back = ways_of(facts, "positive"), ways_of(facts, "negative")
+    terminal, ground = _terminal(load, forth), _terminal(load, back)
+    batteries = _batteries(facts, forth, terminal)
+    if not batteries:
+        raise Missing(reason=f"no battery or converter reaches {load.name}")
+    return max(
+        _along(facts, forth, source, terminal) + _along(facts, back, _negative(facts, source), ground)
+        for source in batteries
+    )
+
+
+@fact(Consumer, number(Dimension.share), formula="supply drop / nominal supply voltage", source=OHM)
+def supply_drop_share(load: Subject) -> float:
+    """Share of the nominal voltage lost between the battery and the load."""
+    return float(load.supply_drop / nominal_supply(load))
+
+
+@fact(Consumer, text(), formula="the cables on the way from the battery", source="the graph")
+def supply_way(load: Subject) -> str:
+    """Cables on the way from the battery to the load."""
+    forth = ways_of(load.van, "positive")
+    terminal = _terminal(load, forth)
+    found = _batteries(load.van, forth, terminal)
+    way = forth.tree.way(found[0], terminal) if found else None
+    names = dict.fromkeys(edge.owner for _, edge, _ in way or () if edge.is_run)
+    return ", ".join(load.van.name_of(name) for name in names)
+
+
+def _terminal(load: Subject, ways: CurrentWays) -> Terminal:
+    found = [terminal for terminal, name in ways.loads.items() if name == load.id]
+    if not found:
+        raise Missing(reason=f"{load.name} takes no direct current")
+    return found[0]
+
+
+def _batteries(facts: Facts, ways: CurrentWays, terminal: Terminal) -> list[Terminal]:
+    """Return the house batteries that reach a terminal, else whatever else does."""
+    joined = [t for t in ways.tree.part(terminal) if t in ways.sources]
+    components = facts.build.components
+    stores = [t for t in joined if isinstance(components[t.component], Battery)]
+    house = [t for t in stores if facts.subject(t.component).role == "house"]
+    return house or stores or joined
+
+
+def _negative(facts: Facts, source: Terminal) -> Terminal:
+    ports = {port.key: port for port in facts.build.components[source.component].ports()}
+    pair = "negative" in ports[source.port].cores
+    return Terminal(source.component, source.port if pair else "negative", "negative")
+
+
+def _along(facts: Facts, ways: CurrentWays, source: Terminal, load: Terminal) -> float:
+    """Return the drop along one core from a source to a load.
+
+    On the negative core a chassis point with a measured resistance stands for all that lies between it and
+    the battery; a way over the chassis without one is unknown.
+    """
+    way = ways.tree.way(source, load)
+    if way is None:
+        raise Missing(reason=f"no way back from {facts.name_of(load.component)} to the battery is written")
+    if any(CHASSIS in (a, b) for a, _, b in way):
+        return _over_chassis(facts, ways, way)
+    return sum(_lost(facts, ways, step) for step in way if step[1].is_run)
+
+
+def _over_chassis(facts: Facts, ways: CurrentWays, way: tuple[Step, ...]) -> float:
+    """Return the drop from the load to the chassis, and through it by what was measured."""
+    first = next(i for i, (a, _, b) in enumerate(way) if CHASSIS in (a, b))
+    last = max(i for i, (a, _, b) in enumerate(way) if CHASSIS in (a, b))
+    beyond = sum(_lost(facts, ways, step) for step in way[last + 1 :] if step[1].is_run)
+    at_load, at_battery = way[last], way[first]
+    if _is_point(facts, at_load[2]):
+        return beyond + cut_running(facts, ways, *at_load) * _measured(facts, at_load[2])
+    return beyond + cut_running(facts, ways, *at_battery) * _measured(facts, at_battery[0])
+
+
+def _is_point(facts: Facts, terminal: Terminal) -> bool:
+    component = facts.build.components.get(terminal.component)
+    return component is not None and component.kind == "chassis-point"
+
+
+def _measured(facts: Facts, stud: Terminal) -> float:
+    if not _is_point(facts, stud):
+        raise Missing(reason=f"the way through the chassis at {facts.name_of(stud.component)} was not measured")
+    return float(facts.subject(stud.component).measured_resistance)
+
+
+def _lost(facts: Facts, ways: CurrentWays, step: Step) -> float:
+    near, edge, far = step
+    if edge.segment:  # a run parted by in-line devices is counted once, with its whole length
+        return 0.0
+    run = facts.subject(edge.owner)
+    resistance = run.core_resistance if edge.core == "positive" else _return_core(run)
+    return cut_running(facts, ways, near, edge, far) * float(resistance)
+
+
+def _return_core(run: Subject) -> float:
+    if run.get("returns") == "same cable":
+        return float(run.return_resistance)
+    return float(run.core_resistance)
+
+
+def cut_running(facts: Facts, ways: CurrentWays, near: Terminal, edge: Edge, far: Terminal) -> float:
+    """Return the running current of all loads beyond an edge, seen from the battery.
+
+    Raises Missing in a ring, where it is not known how current divides.
+    """
+    sides = ways.tree.sides(near, far, edge)
+    if sides is None:
+        raise Missing(reason=f"{facts.name_of(edge.owner)} lies in a ring: how current divides there is open")
+    beyond = (ways.loads[t] for t in sides.far if t in ways.loads)
+    return total(beyond, lambda name: _running(facts, name))
