@@ -16,5 +16,5 @@ def site_folder() -> Path:
 
 
 def _folder(name: str) -> Path:
-    inside = PACKAGE / "shipped" / name
+    inside = PACKAGE / "data" / name
     return inside if inside.is_dir() else PACKAGE.parent / name

@@ -7,7 +7,7 @@ import pytest
 
 PACKAGE = Path(__file__).parents[1] / "specreg"
 
-LAYERS = ("units", "source", "model", "graph", "tables", "facts", "rules", "workshop", "output", "pages", "cli")
+LAYERS = ("units", "source", "model", "graph", "tables", "facts", "rules", "report", "workshop", "output", "pages", "cli")
 """From the ground up; a layer may import from those before it and from itself."""
 
 APART = {

@@ -116,7 +116,7 @@ class Subject:
         except Missing:
             return None
 
-    def at(self, case: str | None) -> Subject:
+    def in_case(self, case: str | None) -> Subject:
         """Return the same subject in one case of an axis."""
         return Subject(self._facts, self.id, self.model, case)
 
@@ -244,7 +244,7 @@ class Facts:
         key = (subject.id, kind.name, case)
         found = self._known.get(key)
         if found is None:
-            found = self._known[key] = self._compute(subject.at(case), kind)
+            found = self._known[key] = self._compute(subject.in_case(case), kind)
         return found
 
     @contextmanager

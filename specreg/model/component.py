@@ -82,7 +82,9 @@ class Component(Spec):
     fastening: str | None = told("How it is fastened.", example="4 × M6 through backing plates")
     label: str | None = told("The words on the label beside it.", example="Water pump")
     maker: str | None = told("Who made it.", reader=Reader.owner)
-    model: str | None = told("The maker's name or number for it.", reader=Reader.owner)
+    maker_model: str | None = told(
+        "The maker's name or number for it.", reader=Reader.owner, written="model"
+    )
     serial: str | None = told("Serial or lot number.", reader=Reader.owner)
     made_on: Day | None = told("Date of manufacture.", reader=Reader.owner)
     fitted_on: Day | None = told("Day on which it was fitted.", reader=Reader.owner)

@@ -65,13 +65,13 @@ def _questions(rule: Rule, facts: Facts, held: list[str]) -> Iterator[Question]:
         for case in cases(rule.header.cases, facts):
             for jurisdiction, limits in _variants(rule, held):
                 names = {
-                    "build": whole.at(case),
-                    rule.variable: subject.at(case),
+                    "build": whole.in_case(case),
+                    rule.variable: subject.in_case(case),
                     "limits": SimpleNamespace(**limits),
                     "case": case,
                     "jurisdiction": jurisdiction or (held[0] if held else None),
                 }
-                yield Question(rule, subject.at(case), jurisdiction, names)
+                yield Question(rule, subject.in_case(case), jurisdiction, names)
 
 
 def _variants(rule: Rule, held: list[str]) -> list[tuple[str | None, dict[str, float]]]:
