@@ -13,6 +13,7 @@ from specreg.facts.value_type import ValueType
 from specreg.model.build import Header
 from specreg.model.component import AcConsumer, CombustionAppliance, Component, Consumer
 from specreg.model.device import ProtectiveDevice
+from specreg.model.fluid import Tank
 from specreg.model.kinds import kinds
 from specreg.model.run import (
     AcRun,
@@ -28,6 +29,8 @@ from specreg.model.run import (
     WasteRun,
     WaterRun,
 )
+from specreg.model.waste import Basin, WasteTank
+from specreg.model.water import Draw
 
 FAMILIES: dict[str, type[BaseModel]] = {
     "build": Header,
@@ -36,6 +39,10 @@ FAMILIES: dict[str, type[BaseModel]] = {
     "mains-consumer": AcConsumer,
     "combustion-appliance": CombustionAppliance,
     "device": ProtectiveDevice,
+    "tank": Tank,
+    "waste-tank": WasteTank,
+    "basin": Basin,
+    "draw-off": Draw,
     "run": Run,
     "cable": Cable,
     "pipe": Pipe,

@@ -1,0 +1,231 @@
+"""Tests recorded with their readings: what was measured, within which limit, and what a record lacks.
+
+A test that was repeated counts by its latest record of the same thing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+from specreg.facts.engine import Subject
+from specreg.facts.missing import Missing
+from specreg.facts.registry import fact
+from specreg.facts.value_type import DATE, list_of, number, text
+from specreg.model.build import Header
+from specreg.model.records import Test
+from specreg.units import Dimension, NotAQuantity, parse
+
+RECORD = "the readings recorded under `records: tests:`"
+
+
+@dataclass(frozen=True)
+class KnownTest:
+    """A test that the register knows: what its reading measures, and which end of several readings counts."""
+
+    name: str
+    dimension: Dimension | None
+    worst: Literal["least", "greatest"] = "least"
+
+
+KNOWN = {
+    test.name: test
+    for test in (
+        KnownTest("insulation-resistance", Dimension.resistance),
+        KnownTest("earth-continuity", Dimension.resistance, "greatest"),
+        KnownTest("residual-current-trip-time", Dimension.time, "greatest"),
+        KnownTest("polarity", None),
+        KnownTest("body-voltage", Dimension.voltage, "greatest"),
+        KnownTest("neutral-earth-bond", None),
+        KnownTest("gas-tightness", Dimension.pressure, "greatest"),
+        KnownTest("gas-lock-up", Dimension.pressure, "greatest"),
+        KnownTest("carbon-monoxide", Dimension.fraction_of_air, "greatest"),
+        KnownTest("alarm", None),
+        KnownTest("water-hold", Dimension.time),
+        KnownTest("waste-drain", None),
+        KnownTest("sanitising", None),
+        KnownTest("voltage-drop", Dimension.voltage, "greatest"),
+        KnownTest("terminal-torque", None),
+        KnownTest("thermal", Dimension.temperature_difference, "greatest"),
+        KnownTest("battery-settings", None),
+        KnownTest("rain", None),
+        KnownTest("road-test", None),
+    )
+}
+"""Tests of the commissioning sheet by the name that a record gives them."""
+
+
+def _called(test: Test, name: str) -> bool:
+    return test.test.strip().lower().replace(" ", "-") == name
+
+
+def latest(build: Subject) -> tuple[Test, ...]:
+    """Return the tests that count: of each name and thing the last record."""
+    found: dict[tuple[str, str], Test] = {}
+    for test in build.van.build.header.records.tests:
+        key = (test.test, test.on or "")
+        if key not in found or (test.date or date.min) >= (found[key].date or date.min):
+            found[key] = test
+    return tuple(found.values())
+
+
+def _named(build: Subject, name: str) -> tuple[Test, ...]:
+    found = tuple(test for test in latest(build) if _called(test, name))
+    if not found:
+        raise Missing(f"records.tests.{name}")
+    return found
+
+
+def reading(build: Subject, name: str) -> float:
+    """Return the worst recorded reading of a known test in SI; raises Missing where one is absent."""
+    known = KNOWN[name]
+    assert known.dimension is not None
+    tests = _named(build, name)
+    if any(test.value is None for test in tests):
+        raise Missing(f"records.tests.{name}.value")
+    try:
+        values = [parse(_figure(test.value or ""), known.dimension) for test in tests]
+    except NotAQuantity as problem:
+        raise Missing(f"records.tests.{name}.value", reason=f"the reading: {problem.reason}") from None
+    return min(values) if known.worst == "least" else max(values)
+
+
+def _figure(value: str) -> str:
+    """Return a reading without the sign that says it was beyond the instrument's range."""
+    return value.strip().lstrip("><≥≤").strip()
+
+
+def passed_on(build: Subject, name: str) -> date:
+    """Return the day of the last record of a test of which all records are within the limit."""
+    tests = _named(build, name)
+    if any(test.result == "outside the limit" for test in tests):
+        raise Missing(reason=f"the test {name} was outside the limit")
+    if any(test.result is None for test in tests):
+        raise Missing(f"records.tests.{name}.result")
+    if any(test.date is None for test in tests):
+        raise Missing(f"records.tests.{name}.date")
+    return max(test.date for test in tests if test.date is not None)
+
+
+@fact(Header, number(Dimension.resistance), formula="least recorded reading", source=RECORD)
+def recorded_insulation_resistance(build: Subject) -> float:
+    """Least insulation resistance recorded."""
+    return reading(build, "insulation-resistance")
+
+
+@fact(Header, number(Dimension.resistance), formula="greatest recorded reading", source=RECORD)
+def recorded_earth_continuity(build: Subject) -> float:
+    """Greatest resistance of the protective conductor recorded."""
+    return reading(build, "earth-continuity")
+
+
+@fact(Header, number(Dimension.time), formula="greatest recorded reading", source=RECORD)
+def recorded_trip_time(build: Subject) -> float:
+    """Greatest trip time of a residual-current device recorded at its rated residual current."""
+    return reading(build, "residual-current-trip-time")
+
+
+@fact(Header, number(Dimension.voltage), formula="greatest recorded reading", source=RECORD)
+def recorded_body_voltage(build: Subject) -> float:
+    """Greatest voltage from the body to earth recorded."""
+    return reading(build, "body-voltage")
+
+
+@fact(Header, number(Dimension.pressure), formula="greatest recorded reading", source=RECORD)
+def recorded_gas_drop(build: Subject) -> float:
+    """Greatest fall of pressure recorded in the gas tightness test."""
+    return reading(build, "gas-tightness")
+
+
+@fact(Header, number(Dimension.time), formula="least recorded reading", source=RECORD)
+def recorded_water_hold(build: Subject) -> float:
+    """Time recorded for which the water system held its pressure."""
+    return reading(build, "water-hold")
+
+
+@fact(Header, DATE, formula="last record within the limit", source=RECORD)
+def recorded_polarity(build: Subject) -> date:
+    """Day on which polarity was found right at every outlet."""
+    return passed_on(build, "polarity")
+
+
+@fact(Header, DATE, formula="last record within the limit", source=RECORD)
+def recorded_bond_test(build: Subject) -> date:
+    """Day on which exactly one neutral-earth bond was found in each source mode."""
+    return passed_on(build, "neutral-earth-bond")
+
+
+@fact(Header, DATE, formula="last record within the limit", source=RECORD)
+def recorded_alarm_test(build: Subject) -> date:
+    """Day on which every alarm sounded."""
+    return passed_on(build, "alarm")
+
+
+@fact(Header, DATE, formula="last record within the limit", source=RECORD)
+def recorded_drain_test(build: Subject) -> date:
+    """Day on which water ran through every drain without a leak."""
+    return passed_on(build, "waste-drain")
+
+
+@fact(Header, DATE, formula="last record within the limit", source=RECORD)
+def recorded_sanitising(build: Subject) -> date:
+    """Day on which the fresh-water system was sanitised."""
+    return passed_on(build, "sanitising")
+
+
+def _listed(test: Test) -> str:
+    return f"{test.test} on {test.on}" if test.on else test.test
+
+
+@fact(Header, list_of(text()), formula="records of a name that the register does not know", source=RECORD)
+def unknown_tests(build: Subject) -> tuple[str, ...]:
+    """Recorded tests that the register does not know, so that no rule looks at their readings."""
+    return tuple(t.test for t in latest(build) if not any(_called(t, name) for name in KNOWN))
+
+
+@fact(Header, list_of(text()), formula="latest records that say `outside the limit`", source=RECORD)
+def tests_outside_limit(build: Subject) -> tuple[str, ...]:
+    """Tests whose last record is outside the limit."""
+    return tuple(_listed(test) for test in latest(build) if test.result == "outside the limit")
+
+
+def _lacks(test: Test) -> Iterator[str]:
+    measured = next((known.dimension for name, known in KNOWN.items() if _called(test, name)), None)
+    if measured is not None:
+        yield from (word for word in ("value", "instrument", "calibrated_on") if getattr(test, word) is None)
+    yield from (word for word in ("result", "by", "date") if getattr(test, word) is None)
+
+
+@fact(
+    Header,
+    list_of(text()),
+    formula="latest records without result, person or date; for readings also value, instrument, calibration",
+    source="common practice, no source",
+)
+def incomplete_tests(build: Subject) -> tuple[str, ...]:
+    """Tests whose record lacks something, with what it lacks."""
+    lacking = [(test, list(_lacks(test))) for test in latest(build)]
+    return tuple(f"{_listed(test)} ({', '.join(words)})" for test, words in lacking if words)
+
+
+CALIBRATION_DAYS = 366
+"""How long a calibration is taken to hold: a year, common practice, no source."""
+
+
+@fact(
+    Header,
+    list_of(text()),
+    formula="day of the test more than a year after, or before, the day of calibration",
+    source="common practice, no source",
+)
+def tests_out_of_calibration(build: Subject) -> tuple[str, ...]:
+    """Tests made with an instrument whose calibration was too old, or later than the test."""
+    return tuple(
+        _listed(test)
+        for test in latest(build)
+        if test.date is not None
+        and test.calibrated_on is not None
+        and not 0 <= (test.date - test.calibrated_on).days <= CALIBRATION_DAYS
+    )

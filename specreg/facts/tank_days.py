@@ -1,0 +1,224 @@
+"""How long the tanks last: what fresh water there is, where waste goes, and which tank ends a stay.
+
+Days are counted from full fresh tanks and empty waste tanks, and rounded down to half days.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import floor
+
+from specreg.facts.engine import Facts, Subject
+from specreg.facts.missing import Missing
+from specreg.facts.registry import fact
+from specreg.facts.value_type import list_of, number, text, view
+from specreg.model.build import Header
+from specreg.model.fluid import Tank
+from specreg.model.waste import BlackTank, Cassette, GreyTank, Toilet, UrineTank
+from specreg.model.water import FreshTank
+from specreg.tables import environment
+from specreg.units import Dimension
+
+VOLUME = number(Dimension.volume)
+MASS = number(Dimension.mass)
+
+EVAPORATED_AT_MOST = 0.3
+"""Greatest share of the fresh water that is taken not to reach the grey tank: common practice, no source."""
+
+SUM = "sum of the usable volumes"
+DAYS = "volume / (people × litres per person and day), in half days, rounded down"
+MASS_BALANCE = "mass balance of water"
+
+
+@dataclass(frozen=True)
+class TankReach:
+    """How long the tanks of one kind last, in days."""
+
+    name: str
+    days_least: float
+    days_greatest: float
+
+
+REACH = view("tank reach", {"name": text(), "days_least": number(), "days_greatest": number()})
+
+
+def half_days(days: float) -> float:
+    """Return days rounded down to half days; a hair is forgiven for the arithmetic."""
+    return floor(2 * days + 1e-9) / 2
+
+
+def _total(van: Facts, *classes: type[Tank]) -> float:
+    """Return the volume of all tanks of some classes in m³; raises Missing where one is not stated."""
+    tanks = [tank for model in classes for tank in van.of_class(model)]
+    absent = [f"{tank.id}.volume" for tank in tanks if tank.get("volume") is None]
+    if absent:
+        raise Missing(*absent)
+    return float(sum(tank.volume * tank.count for tank in tanks))
+
+
+def _containers(van: Facts, field: str) -> float:
+    """Return the volume of the containers inside toilets in m³; a toilet without one adds nothing."""
+    return float(sum(toilet.get(field) or 0.0 for toilet in van.of_class(Toilet)))
+
+
+@fact(Header, VOLUME, formula="sum of the usable volumes less the dead volumes", source=MASS_BALANCE)
+def fresh_volume(build: Subject) -> float:
+    """Fresh water that the pump can draw from full tanks."""
+    tanks = list(build.van.of_class(FreshTank))
+    dead = sum((tank.get("dead_volume") or 0.0) * tank.count for tank in tanks)
+    return float(max(0.0, _total(build.van, FreshTank) - dead))
+
+
+@fact(Header, VOLUME, formula=SUM, source=MASS_BALANCE)
+def grey_volume(build: Subject) -> float:
+    """Grey water that the tanks hold."""
+    return _total(build.van, GreyTank)
+
+
+@fact(Header, VOLUME, formula="sum over tanks, cassettes and solids containers", source=MASS_BALANCE)
+def black_volume(build: Subject) -> float:
+    """Toilet waste that tanks, cassettes and solids containers hold."""
+    return _total(build.van, BlackTank, Cassette) + _containers(build.van, "solids_volume")
+
+
+@fact(Header, VOLUME, formula="sum over tanks and containers", source=MASS_BALANCE)
+def urine_volume(build: Subject) -> float:
+    """Urine that tanks and containers hold."""
+    return _total(build.van, UrineTank) + _containers(build.van, "urine_volume")
+
+
+@fact(Header, number(), formula="adults + children, each child counted as one person", source="the spec")
+def people_count(build: Subject) -> float:
+    """People who use the water."""
+    people = build.use.people
+    count = people.adults + people.children
+    if count == 0:
+        raise Missing("use.people")
+    if people.dogs:
+        build.van.assume("dogs are not counted as users of water")
+    return float(count)
+
+
+def _days(build: Subject, volume: float, per_person: float) -> float:
+    """Return the days that a volume lasts; raises Missing where nothing is used of it."""
+    build.van.assume("at the start the fresh tanks are full and the waste tanks empty")
+    if per_person <= 0:
+        raise Missing(reason="nothing is used per person and day")
+    return half_days(volume / (build.people_count * per_person))
+
+
+@fact(Header, number(), formula=DAYS, source=MASS_BALANCE)
+def fresh_days(build: Subject) -> float:
+    """Days until the fresh water is used up."""
+    return _days(build, build.fresh_volume, build.use.water_per_person)
+
+
+def _grey_days(build: Subject, assumed: float) -> float:
+    evaporated = build.van.build.header.use.evaporated
+    if evaporated is None:
+        build.van.assume(
+            f"0 to {EVAPORATED_AT_MOST:.0%} of the fresh water does not reach the grey tank "
+            "(common practice, no source): state `use.evaporated`"
+        )
+        evaporated = assumed
+    return _days(build, build.grey_volume, build.use.water_per_person * (1 - evaporated))
+
+
+@fact(Header, number(), formula=DAYS, source=MASS_BALANCE)
+def grey_days_least(build: Subject) -> float:
+    """Days until the grey tank is full, at least."""
+    return _grey_days(build, 0.0)
+
+
+@fact(Header, number(), formula=DAYS, source=MASS_BALANCE)
+def grey_days_greatest(build: Subject) -> float:
+    """Days until the grey tank is full, at most."""
+    return _grey_days(build, EVAPORATED_AT_MOST)
+
+
+@fact(Header, number(), formula=DAYS, source=MASS_BALANCE)
+def black_days(build: Subject) -> float:
+    """Days until tank, cassettes or solids containers are full."""
+    return _days(build, build.black_volume, build.use.black_per_person)
+
+
+@fact(Header, number(), formula=DAYS, source=MASS_BALANCE)
+def urine_days(build: Subject) -> float:
+    """Days until the urine containers are full."""
+    return _days(build, build.urine_volume, build.use.urine_per_person)
+
+
+GROUPS = (
+    ("fresh water", "fresh_volume", "fresh_days", "fresh_days"),
+    ("grey water", "grey_volume", "grey_days_least", "grey_days_greatest"),
+    ("toilet waste", "black_volume", "black_days", "black_days"),
+    ("urine", "urine_volume", "urine_days", "urine_days"),
+)
+"""What fills or empties: its name, and the facts of its volume, least and greatest days."""
+
+
+@fact(Header, list_of(REACH), formula="days of each kind of tank that is fitted", source=MASS_BALANCE)
+def tank_reaches(build: Subject) -> tuple[TankReach, ...]:
+    """How long each kind of tank lasts."""
+    return tuple(
+        TankReach(name, getattr(build, least), getattr(build, greatest))
+        for name, volume, least, greatest in GROUPS
+        if getattr(build, volume) > 0
+    )
+
+
+def _reaches(build: Subject) -> tuple[TankReach, ...]:
+    found: tuple[TankReach, ...] = build.tank_reaches
+    if not found:
+        raise Missing(reason="there is no tank")
+    return found
+
+
+@fact(Header, number(), formula="least over all kinds of tank, worst end", source=MASS_BALANCE)
+def stay_days_least(build: Subject) -> float:
+    """Days until the first tank ends the stay, at least."""
+    return min(reach.days_least for reach in _reaches(build))
+
+
+@fact(Header, number(), formula="least over all kinds of tank, best end", source=MASS_BALANCE)
+def stay_days_greatest(build: Subject) -> float:
+    """Days until the first tank ends the stay, at most."""
+    return min(reach.days_greatest for reach in _reaches(build))
+
+
+@fact(Header, list_of(text()), formula="the kinds of tank with the fewest days", source=MASS_BALANCE)
+def stay_ended_by(build: Subject) -> tuple[str, ...]:
+    """What ends the stay: the tank that is empty or full first."""
+    least = build.stay_days_least
+    return tuple(reach.name for reach in _reaches(build) if reach.days_least == least)
+
+
+@fact(Tank, MASS, formula="volume × density of water at 20 °C", source="IAPWS, 998.21 kg/m³")
+def full_contents_mass(tank: Subject) -> float:
+    """Mass of what the tank holds when it is full; waste is taken to weigh what water does."""
+    return float(tank.volume * tank.count * environment.constant("water-density").value)
+
+
+@fact(Header, MASS, formula="volume × density of water at 20 °C", source="IAPWS, 998.21 kg/m³")
+def fresh_water_mass(build: Subject) -> float:
+    """Mass of the fresh water when all tanks are full, dead volume included."""
+    return float(sum(tank.full_contents_mass for tank in build.van.of_class(FreshTank)))
+
+
+@fact(Header, MASS, formula="volume × density of water at 20 °C", source="IAPWS, 998.21 kg/m³")
+def waste_mass(build: Subject) -> float:
+    """Mass of all waste when every waste tank is full."""
+    volume = build.grey_volume + build.black_volume + build.urine_volume
+    return float(volume * environment.constant("water-density").value)
+
+
+@fact(
+    FreshTank,
+    VOLUME,
+    formula="volume × 50 mg/L / chlorine of the bleach (52.5 g/L for 5.25 %)",
+    source="trade procedure, citing ANSI A119.2; strength of the bleach from memory",
+)
+def sanitising_bleach(tank: Subject) -> float:
+    """Plain household bleach of 5.25 % that sanitises the full tank."""
+    tank.van.assume("plain unscented bleach of 5.25 %, fresh")
+    return float(environment.bleach_volume(tank.volume * tank.count).value)
