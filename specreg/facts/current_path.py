@@ -39,6 +39,7 @@ class CurrentWays:
     sources: dict[Terminal, Supply]
     stores: dict[Terminal, str]
     outlets: frozenset[Terminal]
+    admits: Callable[[Edge], bool]
 
 
 @dataclass(frozen=True)
@@ -94,7 +95,7 @@ def _ways(facts: Facts, core: str) -> CurrentWays:
         terminal_of(components[s.component], s.component, s.terminal.port, core): s
         for s in facts.once(dc_supplies)
     }
-    return CurrentWays(branches(facts.net, core, admits), loads, found, stores, frozenset(outlets))
+    return CurrentWays(branches(facts.net, core, admits), loads, found, stores, frozenset(outlets), admits)
 
 
 def supply_port(component: Component) -> str | None:

@@ -167,7 +167,7 @@ def _is_point(facts: Facts, terminal: Terminal) -> bool:
 
 def _measured(facts: Facts, stud: Terminal) -> float:
     if not _is_point(facts, stud):
-        raise Missing(reason=f"the way through the chassis at {facts.name_of(stud.component)} was not measured")
+        raise Missing(reason=f"the chassis at {facts.name_of(stud.component)} was not measured")
     return float(facts.subject(stud.component).measured_resistance)
 
 

@@ -1,0 +1,209 @@
+"""Every fuse and breaker where it sits: the fault current that it must break there, and the voltage.
+
+The current is that of a dead short directly behind the device, fed through it by every source on its other
+side. Batteries add through their own resistance and that of their cables, combined as conductances from the
+far ends inward; self-limiting sources add their limit. What is not known is taken so that the current comes
+out too large, never too small: a cable without length or conductor counts as without resistance.
+"""
+
+from __future__ import annotations
+
+from specreg.facts.current_path import CurrentWays, highest_held, ways_of
+from specreg.facts.design_current import edge_ends
+from specreg.facts.engine import Facts, Subject
+from specreg.facts.missing import Missing
+from specreg.facts.registry import fact
+from specreg.facts.value_type import TRUTH, number
+from specreg.graph.branches import Branches
+from specreg.graph.fault import Supply
+from specreg.graph.network import Edge
+from specreg.model.dc import Battery
+from specreg.model.device import ProtectiveDevice
+from specreg.model.port import Medium, Terminal
+from specreg.model.run import DcRun
+from specreg.model.solar import SolarPanel
+from specreg.tables import conductors, overcurrent
+from specreg.tables.constant import NotTabulatedError
+from specreg.units import Dimension
+
+SHORT = "E / (R of the battery + R of cables out and back), parallel batteries as conductances, + Σ limits"
+FAULT = "Ohm's law: Isc = E0 / Rb (textbook); a battery's management board gets no credit"
+
+
+@fact(ProtectiveDevice, number(Dimension.current), formula=SHORT, source=FAULT)
+def prospective_current(device: Subject) -> float:
+    """Greatest current that it may have to break where it sits."""
+    facts = device.van
+    edge = _dc_edge(device)
+    near, far = facts.once(edge_ends)[id(edge)]
+    ways = ways_of(facts, "positive")
+    return max(_short(facts, ways, near, edge), _short(facts, ways, far, edge))
+
+
+def _dc_edge(device: Subject) -> Edge:
+    edge: Edge = device.van.net.devices[device.id]
+    if edge.medium is not Medium.dc:
+        raise Missing(reason=f"{device.name} stands in no direct-current circuit")
+    return edge
+
+
+def _short(facts: Facts, ways: CurrentWays, terminal: Terminal, without: Edge) -> float:
+    """Return the current into a dead short at a terminal from all that is joined to it past an edge."""
+    behind = _behind(facts, ways, terminal, without)
+    sources = [ways.sources[t] for t in behind if t in ways.sources]
+    _demand_known(facts, sources)
+    batteries = {s.terminal: s for s in sources if _is_battery(facts, s)}
+    limits = sum(float(s.feed.fault_current or 0.0) for s in sources if not _is_battery(facts, s))
+    if not batteries:
+        return limits
+    highest = max(_voltage(facts, s) for s in batteries.values())
+    inner = {t: _conductance(facts, s) for t, s in batteries.items()}
+    return highest * _joined(facts, ways.tree, behind, terminal, inner) + limits
+
+
+def _is_battery(facts: Facts, source: Supply) -> bool:
+    return isinstance(facts.build.components[source.component], Battery)
+
+
+def _demand_known(facts: Facts, sources: list[Supply]) -> None:
+    """Raise one Missing that names the figure of every source whose fault current is not known."""
+    unknown = [f"{s.component}.{s.feed.missing[0]}" for s in sources if s.feed.fault_current is None]
+    if unknown:
+        raise Missing(*dict.fromkeys(unknown))
+
+
+def _voltage(facts: Facts, source: Supply) -> float:
+    battery = facts.subject(source.component)
+    highest = battery.get("highest_charge_voltage")
+    return float(highest if highest is not None else battery.nominal_voltage)
+
+
+def _conductance(facts: Facts, source: Supply) -> float:
+    """Return the conductance of a battery by its short-circuit current at its own highest voltage."""
+    battery = facts.subject(source.component)
+    resistance = battery.get("internal_resistance")
+    if battery.get("short_circuit_current") is None and resistance:
+        return 1 / float(resistance)
+    return float(source.feed.fault_current or 0.0) / _voltage(facts, source)
+
+
+def _behind(
+    facts: Facts, ways: CurrentWays, start: Terminal, without: Edge
+) -> dict[Terminal, tuple[Terminal, Edge] | None]:
+    """Return every terminal joined to one past an edge, nearest first, each with the step towards it."""
+    found: dict[Terminal, tuple[Terminal, Edge] | None] = {start: None}
+    queue = [start]
+    for here in queue:
+        for other, edge in facts.net.around(here):
+            if other in found or edge is without or not ways.admits(edge) or edge.one_way_from == here:
+                continue
+            found[other] = (here, edge)
+            queue.append(other)
+    return found
+
+
+def _joined(
+    facts: Facts,
+    tree: Branches,
+    behind: dict[Terminal, tuple[Terminal, Edge] | None],
+    start: Terminal,
+    inner: dict[Terminal, float],
+) -> float:
+    """Return the conductance seen at `start`, combined from the far ends of the tree inward."""
+    seen = {terminal: inner.get(terminal, 0.0) for terminal in behind}
+    for terminal in reversed(behind):
+        step = behind[terminal]
+        if step is None or seen[terminal] == 0.0:
+            continue
+        towards, edge = step
+        # In a ring there are further ways: what is on it counts as without resistance.
+        resistance = _cable(facts, edge) if tree.is_bridge(edge) else 0.0
+        seen[towards] += 1 / (1 / seen[terminal] + resistance)
+    return seen[start]
+
+
+def _cable(facts: Facts, edge: Edge) -> float:
+    """Return the resistance of a run out and back; 0 where it is not known, said as an assumption."""
+    if not edge.is_run or edge.segment:
+        return 0.0
+    run = facts.subject(edge.owner)
+    out = run.get("core_resistance")
+    if out is None:
+        facts.assume(f"{run.name} counted as without resistance: its length or conductor is not stated")
+        return 0.0
+    return float(out) + _way_back(facts, run)
+
+
+def _way_back(facts: Facts, run: Subject) -> float:
+    assert isinstance(run.model, DcRun)
+    returns = run.model.returns
+    if returns in (None, "chassis"):
+        return 0.0
+    if returns == "same cable":
+        size = run.model.return_conductor or run.conductor
+        return float(conductors.resistance_per_metre(size) * run.laid_length)
+    return float(facts.subject(returns or "").get("core_resistance") or 0.0)
+
+
+@fact(
+    ProtectiveDevice,
+    number(Dimension.current),
+    formula="as stated, else the family's at the next tabulated voltage",
+    source="the spec; ISO 8820-3 and makers' data by family",
+)
+def breaking_capacity_there(device: Subject) -> float:
+    """Greatest current that it can break at the voltage where it sits."""
+    stated = device.get("breaking_capacity")
+    if stated is not None:
+        return float(stated)
+    if device.get("family") is None:
+        raise Missing(f"{device.id}.breaking_capacity")
+    try:
+        found = overcurrent.breaking_capacity(device.family.value, device.highest_voltage)
+    except NotTabulatedError:
+        raise Missing(f"{device.id}.breaking_capacity") from None
+    device.van.assume(
+        f"breaking capacity of {device.name} taken as that of its family, {device.family.value}: "
+        f"{found.value:g} A {found.note} ({found.source}, {found.basis})"
+    )
+    return found.value
+
+
+@fact(
+    ProtectiveDevice,
+    number(Dimension.voltage),
+    formula="highest charging voltage of the sources joined to it; of panels their cold open-circuit voltage",
+    source="the spec",
+)
+def highest_voltage(device: Subject) -> float:
+    """Highest voltage that stands across it when it opens."""
+    facts = device.van
+    near, _ = facts.once(edge_ends)[id(_dc_edge(device))]
+    ways = ways_of(facts, "positive")
+    sources = [ways.sources[t] for t in ways.tree.part(near) if t in ways.sources]
+    panels = [s.component for s in sources if isinstance(facts.build.components[s.component], SolarPanel)]
+    if panels:
+        return max(float(facts.subject(name).string_cold_voltage) for name in panels)
+    found = highest_held(facts, sources)
+    if found is None:
+        names = [f"{s.component}.highest_charge_voltage" for s in sources if _is_battery(facts, s)]
+        raise Missing(*names, reason="" if names else f"no source of {device.name} states its voltage")
+    return found
+
+
+@fact(
+    ProtectiveDevice,
+    TRUTH,
+    formula="the rating is in the series of its family",
+    source="NEC 240.6(A); fuse series by family, partly from memory",
+)
+def standard_rating(device: Subject) -> bool:
+    """Whether its rating is one that is made."""
+    family = device.family.value
+    try:
+        series = overcurrent.ratings(family)
+    except NotTabulatedError:
+        raise Missing(reason=f"no series of ratings for the family `{family}` is on file") from None
+    if overcurrent.ratings_basis(family) == "memory":
+        device.van.assume(f"ratings of the family {family} are from memory")
+    return any(abs(rating - device.rated_current) < 1e-9 for rating in series)

@@ -1,0 +1,154 @@
+"""Electrical energy from the battery: what each thing takes in a day, and how long a full battery lasts."""
+
+from __future__ import annotations
+
+from math import floor
+
+from specreg.facts.current_path import supply_port
+from specreg.facts.engine import Facts, Subject
+from specreg.facts.load_current import nominal_supply
+from specreg.facts.missing import Missing
+from specreg.facts.registry import fact
+from specreg.facts.value_type import number
+from specreg.model.build import Header
+from specreg.model.component import Component, Consumer
+from specreg.model.dc import Battery
+from specreg.model.inverting import Inverting
+from specreg.model.loads import DcOutlet, Fridge
+from specreg.model.solar import SolarController
+from specreg.units import Dimension
+
+DAY = 86_400.0
+AGED = 0.8
+"""Share of its capacity that a battery has left when it counts as worn: common practice, no source."""
+
+USE = "power × hours × duty + standby × the rest of the day; × count; a fridge by its daily energy or duty"
+
+
+@fact(Component, number(Dimension.energy), formula=USE, source="P·t; the hours are the spec's")
+def energy_per_day(load: Subject) -> float:
+    """Energy that it takes from the battery on a typical day."""
+    model = load.model
+    if isinstance(model, Inverting):
+        return float(load.idle_power * load.hours_per_day)
+    if isinstance(model, SolarController):
+        return float(load.idle_power) * DAY / 2
+    if isinstance(model, DcOutlet):
+        return model.count * float(load.expected_power * load.hours_per_day)
+    if isinstance(model, Fridge):
+        return model.count * _fridge(load)
+    if isinstance(model, Consumer):
+        return model.count * _in_use(load)
+    raise Missing(reason=f"{load.name} takes no energy from the battery")
+
+
+def _fridge(load: Subject) -> float:
+    stated = load.get("daily_energy")
+    if stated is not None:
+        return float(stated)
+    if load.get("duty") is None:
+        raise Missing(f"{load.id}.daily_energy")
+    return _power(load) * DAY * float(load.duty)
+
+
+def _in_use(load: Subject) -> float:
+    """Return running and standby energy; a load without a duty runs all of its hours."""
+    hours = float(load.hours_per_day)
+    duty, standby = load.get("duty"), load.get("standby")
+    waiting = 0.0 if standby is None else float(standby) * max(0.0, DAY - hours)
+    return (_power(load) * hours * (1.0 if duty is None else float(duty)) if hours else 0.0) + waiting
+
+
+def _power(load: Subject) -> float:
+    stated = load.get("power")
+    return float(stated) if stated is not None else float(load.current) * nominal_supply(load)
+
+
+def battery_loads(facts: Facts) -> tuple[str, ...]:
+    """Return everything wired that takes energy from the battery by itself."""
+    wired = {joint.component for ends in facts.build.ends.values() for joint in (ends.start, ends.finish)}
+    kinds = (Consumer, DcOutlet, Inverting)
+    return tuple(
+        name
+        for name, component in facts.build.components.items()
+        if name in wired and isinstance(component, kinds) and supply_port(component) is not None
+    )
+
+
+@fact(
+    Header,
+    number(Dimension.energy),
+    formula="Σ energy per day of every load on the battery, inverter idle included",
+    source="addition; what is run from the inverter is not counted here",
+)
+def daily_energy_use(build: Subject) -> float:
+    """Energy that the battery gives on a typical day."""
+    found = 0.0
+    missing: list[str] = []
+    for name in build.van.once(battery_loads):
+        try:
+            found += float(build.van.subject(name).energy_per_day)
+        except Missing as absent:
+            missing += absent.fields
+    if missing:
+        raise Missing(*dict.fromkeys(missing))
+    if any(isinstance(part, Inverting) for part in build.van.build.components.values()):
+        build.van.assume("what runs on mains from the inverter is not in the daily energy")
+    return found
+
+
+@fact(
+    Header,
+    number(Dimension.energy),
+    formula="Σ capacity × nominal voltage × usable share of the house batteries, less the reserve",
+    source="E = Q·U",
+)
+def usable_energy(build: Subject) -> float:
+    """Energy in the full house batteries that is used day by day."""
+    batteries = [b for b in build.van.of_class(Battery) if b.role == "house"]
+    if not batteries:
+        raise Missing(reason="the spec has no house battery")
+    return sum(_usable(battery, build) for battery in batteries)
+
+
+def _usable(battery: Subject, build: Subject) -> float:
+    share, reserve = battery.get("usable"), build.van.build.header.use.reserve
+    if share is None and reserve is None:
+        raise Missing(f"{battery.id}.usable")
+    shares = [float(share)] if share is not None else []
+    shares += [1 - reserve] if reserve is not None else []
+    return float(battery.capacity * battery.nominal_voltage * min(shares))
+
+
+@fact(
+    Header,
+    number(),
+    formula="usable energy / daily use, down to half days",
+    source="division; no charging of any kind, a new battery, no allowance for cold",
+)
+def most_days_without_charge(build: Subject) -> float:
+    """Days that the full battery lasts when it is new."""
+    return _halves(build.usable_energy / _use(build))
+
+
+@fact(
+    Header,
+    number(),
+    formula="0.8 × usable energy / daily use, down to half days",
+    source="a battery counts as worn at 80 % of its capacity: common practice, no source",
+)
+def least_days_without_charge(build: Subject) -> float:
+    """Days that the full battery lasts when it is worn."""
+    build.van.assume("worn battery taken at 80 % of its capacity (common practice, no source)")
+    return _halves(AGED * build.usable_energy / _use(build))
+
+
+def _use(build: Subject) -> float:
+    used = float(build.daily_energy_use)
+    if used <= 0:
+        raise Missing(reason="nothing takes energy from the battery")
+    return used
+
+
+def _halves(days: float) -> float:
+    return floor(days * 2 + 1e-9) / 2
