@@ -1,25 +1,32 @@
 """Every module of facts, imported so that the register of facts is whole."""
 
 from specreg.facts import (
+    axle_loads,
     battery_current,
     conductors,
     declared_systems,
     design_current,
     device_place,
     energy,
+    exits,
+    fire,
     hot_water,
     load_current,
     mains_cable,
     mains_modes,
     mains_path,
+    mass_ledger,
+    payload,
     protection,
     recorded_tests,
     records,
+    seats,
     solar_string,
     tank_days,
     voltage_drop,
     waste_path,
     water_path,
+    weighing,
 )
 
 MODULES = (
@@ -42,5 +49,12 @@ MODULES = (
     voltage_drop,
     waste_path,
     water_path,
+    axle_loads,
+    exits,
+    fire,
+    mass_ledger,
+    payload,
+    seats,
+    weighing,
 )
 """The modules that register facts."""

@@ -14,6 +14,8 @@ from specreg.model.build import Header
 from specreg.model.component import AcConsumer, CombustionAppliance, Component, Consumer
 from specreg.model.device import ProtectiveDevice
 from specreg.model.fluid import Tank
+from specreg.model.furniture import Furniture, Storage
+from specreg.model.gas import GasStore
 from specreg.model.kinds import kinds
 from specreg.model.run import (
     AcRun,
@@ -29,6 +31,8 @@ from specreg.model.run import (
     WasteRun,
     WaterRun,
 )
+from specreg.model.safety import Alarm
+from specreg.model.seating import Seating
 from specreg.model.waste import Basin, WasteTank
 from specreg.model.water import Draw
 
@@ -38,6 +42,11 @@ FAMILIES: dict[str, type[BaseModel]] = {
     "consumer": Consumer,
     "mains-consumer": AcConsumer,
     "combustion-appliance": CombustionAppliance,
+    "seating": Seating,
+    "furniture": Furniture,
+    "storage": Storage,
+    "alarm": Alarm,
+    "gas-store": GasStore,
     "device": ProtectiveDevice,
     "tank": Tank,
     "waste-tank": WasteTank,

@@ -86,6 +86,7 @@ class Vehicle(Spec):
     description: str | None = told("What it is, in words.", example="panel van, long wheelbase, high roof")
     category: str | None = told("Vehicle category.", example="M1")
     wheelbase: Length | None = told("Distance between the axles.", example="4035 mm")
+    track: Length | None = told("Distance between the middles of left and right tyres.", example="1750 mm")
     overall_length: Length | None = told("Length over all.", example="5998 mm")
     overall_height: Length | None = told("Height over all, as built.", example="2790 mm")
     overall_width: Length | None = told("Width over all, mirrors in.")

@@ -1,0 +1,263 @@
+"""What the loading cases put into the van: fluids, people at their seats, and what they bring."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from specreg.facts.engine import Facts, Subject
+from specreg.facts.missing import Missing
+from specreg.facts.standing import Standing, anywhere, in_the_cab, standing
+from specreg.model import vehicle as vehicle_model
+from specreg.model.build import Jurisdiction
+from specreg.model.component import Component
+from specreg.model.fuel import FuelTank
+from specreg.model.furniture import Storage
+from specreg.model.gas import GasCylinder, GasTank
+from specreg.model.hot_water import WaterHeater
+from specreg.model.seating import Bench, Seat, Seating
+from specreg.model.structure import Carrier, FuelCan, Luggage
+from specreg.model.waste import BlackTank, Cassette, GreyTank, Toilet, UrineTank
+from specreg.model.water import FreshTank
+from specreg.tables import environment, vehicle
+
+WATER_DENSITY = vehicle.WATER_MASS_US.value
+LPG_DENSITY = vehicle.LPG_MASS_TRADE.value
+FUEL_DENSITY = {"diesel": environment.constant("diesel-density").value, "petrol": 745.0}
+"""Fuel in kg/m³; both from memory (EN 590 and EN 228 give ranges)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """One entry of the sum of moments: a mass in kg, where it sits in m, and how far each may be off."""
+
+    name: str
+    subject: str
+    mass: float
+    mass_doubt: float
+    x: float
+    x_doubt: float
+    y: float
+    y_doubt: float
+
+
+def load(name: str, subject: str, mass: float, place: Standing, doubt: float = 0.0) -> Load:
+    """Return a load of a mass at a place."""
+    return Load(name, subject, mass, doubt, place.x, place.along, place.y, place.across)
+
+
+@dataclass(frozen=True, slots=True)
+class Convention:
+    """How a jurisdiction counts the empty vehicle and a person."""
+
+    words: str
+    person: float
+    driver: bool
+    fuel: float
+    water_and_gas: float
+
+
+EU = Convention(
+    "running order as in the EU: driver 75 kg, fuel 90 %, fresh water and gas full; a person is 75 kg",
+    vehicle.DRIVER_MASS_EU.value, True, vehicle.FUEL_SHARE_EU.value, 1.0,
+)  # fmt: skip
+US = Convention(
+    "unladen as in the US: fuel full, no driver, no water, no gas; a person is 68 kg (150 lb)",
+    vehicle.PASSENGER_MASS_US.value, False, 1.0, 0.0,
+)  # fmt: skip
+
+
+def convention(van: Facts) -> Convention:
+    """Return the convention that counts, noted as an assumption: the EU's unless only US or CA are named."""
+    american = {Jurisdiction.us, Jurisdiction.ca}
+    chosen = US if set(van.build.header.jurisdictions) <= american else EU
+    van.assume(chosen.words)
+    return chosen
+
+
+@dataclass(frozen=True, slots=True)
+class Filling:
+    """How full everything is in a loading case; waste stays empty until the fresh water has been used."""
+
+    fuel: float
+    fresh: float
+    hot: float
+    gas: float
+    waste: float
+    people: Literal["", "driver", "all"]
+    belongings: bool
+
+    @property
+    def shares(self) -> dict[str, float]:
+        """Return how full each sort of vessel is."""
+        own = {"belongings": float(self.belongings)}
+        return {"fresh": self.fresh, "hot": self.hot, "gas": self.gas, "waste": self.waste, **own}
+
+
+def filling(case: str, counted: Convention) -> Filling:
+    """Return what a loading case puts in.
+
+    `as converted` is the jurisdiction's empty vehicle. `full tanks` adds the driver and fills whatever is
+    filled before leaving. `all seats` is the empty vehicle with every travel seat taken. `everything` is
+    full tanks, all seats, belongings. On the way home waste tanks and fuel are full, fresh water is used.
+    """
+    empty = counted.water_and_gas
+    return {
+        "as converted": Filling(
+            counted.fuel, empty, empty, empty, 0.0, "driver" if counted.driver else "", False
+        ),
+        "full tanks": Filling(1.0, 1.0, 1.0, 1.0, 0.0, "driver", False),
+        "all seats": Filling(1.0, empty, empty, empty, 0.0, "all", False),
+        "everything": Filling(1.0, 1.0, 1.0, 1.0, 0.0, "all", True),
+        "grey full, fresh empty": Filling(1.0, 0.0, 1.0, 1.0, 1.0, "all", True),
+    }[case]
+
+
+Read = Callable[[Subject], float]
+
+
+def _times(field: str, density: float, *, needed: bool = True) -> Read:
+    """Return how a vessel's content follows from a volume; one that is not needed counts as none."""
+
+    def read(thing: Subject) -> float:
+        volume = getattr(thing, field) if needed else thing.get(field) or 0.0
+        return float(volume) * density
+
+    return read
+
+
+def _fresh(tank: Subject) -> float:
+    return float(tank.volume + (tank.get("dead_volume") or 0.0)) * WATER_DENSITY
+
+
+def _tank_gas(tank: Subject) -> float:
+    limit = tank.get("fill_limit") or vehicle.LPG_FILL_SHARE.value
+    return float(tank.volume * limit * LPG_DENSITY)
+
+
+def _can(can: Subject) -> float:
+    return float(can.volume * FUEL_DENSITY.get(str(can.get("content")), FUEL_DENSITY["diesel"]))
+
+
+VESSELS: tuple[tuple[type[Component], str, str, Read], ...] = (
+    (FreshTank, "fresh water", "fresh", _fresh),
+    (Toilet, "flushing water", "fresh", _times("own_tank", WATER_DENSITY, needed=False)),
+    (WaterHeater, "water", "hot", _times("volume", WATER_DENSITY, needed=False)),
+    (GreyTank, "grey water", "waste", _times("volume", WATER_DENSITY)),
+    (BlackTank, "waste", "waste", _times("volume", WATER_DENSITY)),
+    (UrineTank, "urine", "waste", _times("volume", WATER_DENSITY)),
+    (Cassette, "waste", "waste", _times("volume", WATER_DENSITY)),
+    (Toilet, "urine", "waste", _times("urine_volume", WATER_DENSITY, needed=False)),
+    (Toilet, "solids", "waste", _times("solids_volume", WATER_DENSITY, needed=False)),
+    (GasCylinder, "gas", "gas", lambda thing: float(thing.content * thing.count)),
+    (GasTank, "gas", "gas", _tank_gas),
+    (FuelCan, "fuel", "belongings", _can),
+)
+"""What holds something, its content, the part of a filling that it follows, and its mass when full."""
+
+
+def contents(van: Facts, shares: Mapping[str, float]) -> Iterator[Load]:
+    """Yield the content of every vessel. Raises one Missing that names every absent volume."""
+    absent: list[str] = []
+    for kind, words, part, read in VESSELS:
+        share = shares.get(part, 0.0)
+        for thing in van.of_class(kind) if share else ():
+            try:
+                mass = read(thing) * share
+            except Missing as missing:
+                absent += missing.fields
+                continue
+            if mass:
+                yield load(f"{words} in {thing.name}", thing.id, mass, standing(thing))
+    if absent:
+        raise Missing(*absent)
+
+
+def vehicle_fuel(van: Facts, share: float) -> Iterator[Load]:
+    """Yield a share of the base vehicle's fuel, negative to take it out. Raises Missing without a volume."""
+    if not share:
+        return
+    tank = van.build.header.vehicle.fuel_tank
+    if tank is not None and tank.fuel == "electric":
+        return
+    for entry in van.of_class(FuelTank):
+        if entry.get("base_vehicle"):
+            density = FUEL_DENSITY[entry.get("contents") or "diesel"]
+            yield load("fuel", entry.id, share * entry.volume * density, standing(entry))
+            return
+    if tank is None or tank.volume is None:
+        raise Missing("vehicle.fuel_tank.volume")
+    mass = share * tank.volume * FUEL_DENSITY[tank.fuel or "diesel"]
+    yield load("fuel", "", mass, _fuel_place(van, tank))
+
+
+def _fuel_place(van: Facts, tank: vehicle_model.FuelTank) -> Standing:
+    if tank.at is not None:
+        return Standing(*(c + s / 2 for c, s in zip(tank.at, tank.size or (0.0, 0.0, 0.0), strict=True)))
+    wheelbase = van.whole.vehicle.wheelbase
+    van.assume("fuel tank: place not stated, taken as anywhere between the axles")
+    return Standing(wheelbase / 2, 0.0, 0.0, wheelbase / 2)
+
+
+def driver(van: Facts, person: float) -> Load:
+    """Return the driver at the driver's seat."""
+    for seat in van.of_class(Seat):
+        if seat.driver:
+            return load("driver", seat.id, person, _places(seat)[0])
+    return load("driver", "", person, in_the_cab(van, "driver", "vehicle.interior.starts"))
+
+
+def passengers(van: Facts, person: float) -> Iterator[Load]:
+    """Yield a person on every further place that is offered under way. Raises Missing."""
+    for seat in van.of_class(Seating):
+        if isinstance(seat.model, Seat) and seat.driver:
+            continue
+        if seat.used_under_way:
+            for number, place in enumerate(_places(seat), 1):
+                yield load(f"person {number} on {seat.name}", seat.id, person, place)
+
+
+def _places(seat: Subject) -> tuple[Standing, ...]:
+    stated = seat.get("seated_at")
+    if stated:
+        return tuple(Standing(*place) for place in stated)
+    return (standing(seat),) * int(seat.places)
+
+
+def belongings(van: Facts) -> Iterator[Load]:
+    """Yield contents, luggage, dogs, what is carried outside, and the rest of the allowance."""
+    listed = 0.0
+    for thing in van.of_class(Component):
+        mass = _carried(thing)
+        if mass:
+            listed += mass
+            yield load(f"in or on {thing.name}", thing.id, mass, standing(thing))
+    use = van.build.header.use
+    if use.people.dogs:
+        mass = use.people.dogs * van.whole.use.dog_mass
+        yield load("dogs", "", mass, anywhere(van, "dogs", "vehicle.interior.starts"))
+    rest = allowance(van) - listed
+    if rest > 0:
+        place = anywhere(van, "personal effects without a place", "vehicle.interior.starts")
+        yield load("personal effects without a place", "", rest, place)
+
+
+def _carried(thing: Subject) -> float:
+    model = thing.model
+    if isinstance(model, Luggage):
+        return float(thing.mass * thing.count)
+    if isinstance(model, Storage | Bench):
+        return thing.get("contents") or 0.0
+    return (thing.get("carried") or 0.0) if isinstance(model, Carrier) else 0.0
+
+
+def allowance(van: Facts) -> float:
+    """Return the personal effects that are counted on: as stated, else 10·N + 10·L of EN 1646-2."""
+    stated = van.build.header.use.personal_effects
+    if stated is not None:
+        return stated
+    people = van.build.header.use.people
+    persons = people.adults + people.children
+    van.assume("personal effects not stated, taken as 10 kg for each person and each metre (EN 1646-2)")
+    return vehicle.personal_effects_eu(persons, van.whole.vehicle.overall_length)
