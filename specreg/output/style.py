@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import textwrap
 from collections.abc import Mapping
@@ -12,6 +13,9 @@ from typing import TextIO
 INDENT = "    "
 WIDEST = 110
 NARROWEST = 40
+
+BEFORE_UNIT = re.compile(r"(?<=[0-9]) (?=[^\W\d]{1,3}[²³]?\b|[%°Ω])")
+"""The space between a number and its unit, where no line may end."""
 
 COLOURS = {"error": "31", "warning": "33", "note": "36", "wait": "35", "quiet": "2", "title": "1"}
 
@@ -31,14 +35,15 @@ class Style:
         """Wrap a text; its first line begins with `indent`, the others with `after`."""
         if self.width is None:
             return indent + text
-        return textwrap.fill(
-            text,
+        filled = textwrap.fill(
+            BEFORE_UNIT.sub("\u00a0", text),
             self.width,
             initial_indent=indent,
             subsequent_indent=after,
             break_long_words=False,
             break_on_hyphens=False,
         )
+        return filled.replace("\u00a0", " ")
 
 
 def style_for(stream: TextIO, environment: Mapping[str, str] = os.environ) -> Style:

@@ -1,0 +1,5 @@
+"""`python -m specreg` is `specreg`."""
+
+from specreg.cli import main
+
+main()

@@ -1,0 +1,394 @@
+"""The command line: arguments in, the library called, results out, an exit code.
+
+Results go to standard output, everything else to standard error. Exit codes: 0 nothing fails at level error,
+1 something does, 2 the request or a spec cannot be read. Imports stand inside the commands, so that
+`--help` is quick.
+"""
+
+from __future__ import annotations
+
+import io
+import os
+import sys
+import traceback
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, NoReturn
+
+import click
+
+from specreg import __version__
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from specreg.facts.engine import Facts
+    from specreg.model.build import Stage
+    from specreg.output.style import Style
+    from specreg.source import Problem
+    from specreg.workshop import Opened
+
+FINE, UNREADABLE = 0, 2
+
+
+class StageName(click.ParamType):
+    """A stage between enquiry and service."""
+
+    name = "stage"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """Return the stage, or say which there are and which is nearest."""
+        from specreg.model.build import Stage
+        from specreg.source import nearest_word
+
+        words = [stage.value for stage in Stage]
+        if value in words:
+            return Stage(value)
+        near = nearest_word(str(value), words)
+        hint = f'; nearest is "{near}"' if near else ""
+        return self.fail(f'there is no stage "{value}"; stages are {", ".join(words)}{hint}', param, ctx)
+
+
+class Day(click.ParamType):
+    """A day, written year-month-day."""
+
+    name = "date"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """Return the day, or say how one is written."""
+        from datetime import date
+
+        try:
+            if len(value) != len("2026-05-20"):
+                raise ValueError
+            return date.fromisoformat(value)
+        except ValueError:
+            self.fail(f'"{value}" is no day; a day is written year-month-day, such as 2026-05-20', param, ctx)
+
+
+def example(text: str) -> str:
+    """Return a text for the end of a help page that keeps its lines."""
+    return "\b\nExample:\n" + "\n".join(f"  {line}" for line in text.splitlines())
+
+
+BUILD = click.argument("build", type=click.Path(path_type=Path), metavar="BUILD")
+INTO_FILE = click.option("--output", type=click.Path(path_type=Path), metavar="FILE", help="Write there instead.")
+ON = click.option("--on", type=Day(), metavar="DATE", help="The day to judge by; else the spec's `as_of`.")
+
+
+def formats(*names: str) -> Any:
+    """Return the option that chooses among forms of output, the first by default."""
+    return click.option("--format", "form", type=click.Choice(names), default=names[0], show_default=True)
+
+
+@click.group(
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    epilog=example("specreg inspect builds/heron\nspecreg publish builds/heron --reader owner --into site"),
+)
+@click.version_option(__version__, prog_name="specreg")
+def cli() -> None:
+    """Check the written specifications of camper vans, compute their figures, publish their pages.
+
+    BUILD is the folder of one build, or of a register for all of its builds.
+    """
+
+
+@cli.command(epilog=example("specreg inspect builds/heron --for hand-over --on 2026-05-20"))
+@BUILD
+@formats("text", "json", "sarif", "junit", "markdown")
+@INTO_FILE
+@click.option("--for", "stage", type=StageName(), metavar="STAGE", help="Judge as if at that stage.")
+@ON
+@click.option("--all", "everything", is_flag=True, help="Show what passes and what does not apply, too.")
+def inspect(
+    build: Path, form: str, output: Path | None, stage: Stage | None, on: date | None, everything: bool
+) -> None:
+    """Put every rule to every subject of a build and say what came of it."""
+    from specreg.output import inspection_text
+    from specreg.workshop import inspect_all, load
+
+    inspection = inspect_all(load(build), on, stage)
+    complain(inspection.problems)
+    style = style_of(output)
+    deliver(inspection_text(inspection, form, style, everything=everything), output)
+    sys.exit(inspection.exit_code)
+
+
+@cli.command(epilog=example("specreg figures builds/heron --about pump-feed"))
+@BUILD
+@formats("text", "json", "csv")
+@INTO_FILE
+@click.option("--about", metavar="SUBJECT", help="Only the figures of this component, run or device.")
+@ON
+def figures(build: Path, form: str, output: Path | None, about: str | None, on: date | None) -> None:
+    """Compute every figure of a build, each with its formula, source and inputs."""
+    from specreg.output.as_json import dumps, figures_data
+    from specreg.output.figures import figures_csv, figures_text
+    from specreg.workshop import figures as figures_of
+
+    opened = opened_at(build)
+    vans = [facts for facts in facts_of(opened, on) if about is None or named(facts, about)]
+    found = [(facts, tuple(figures_of(facts, about))) for facts in vans]
+    if about is not None and opened.sound and not vans:
+        stop_at_unknown(about, facts_of(opened, on))
+    if form == "json":
+        rows = [(facts.build, on or facts.build.header.as_of, facts_found) for facts, facts_found in found]
+        deliver(dumps(figures_data(rows, opened.unread, opened.problems)), output)
+    elif form == "csv":
+        deliver(figures_csv(found), output)
+    else:
+        deliver("\n".join(figures_text(*one, style_of(output)) for one in found), output)
+    sys.exit(code_of(opened))
+
+
+@cli.command(epilog=example("specreg trace builds/heron water-pump"))
+@BUILD
+@click.argument("component")
+@formats("text", "json")
+@INTO_FILE
+def trace(build: Path, component: str, form: str, output: Path | None) -> None:
+    """Say what supplies a component, what isolates it, and what stops with it."""
+    from specreg.output import trace as tracing
+    from specreg.output.as_json import dumps
+
+    opened = opened_at(build)
+    vans = list(facts_of(opened))
+    found = [(facts, tracing.trace(facts, component)) for facts in vans if named(facts, component)]
+    if vans and not found:
+        stop_at_unknown(component, vans)
+    if form == "json":
+        deliver(dumps(tracing.trace_data(found)), output)
+    else:
+        style = style_of(output)
+        deliver("\n".join(tracing.trace_text(facts, one, style) for facts, one in found), output)
+    sys.exit(code_of(opened))
+
+
+@cli.command(epilog=example("specreg schedule builds/heron --format csv --output schedule.csv"))
+@BUILD
+@formats("text", "csv", "json")
+@INTO_FILE
+@click.option("--assign", is_flag=True, help="First give a designation to whatever has none, for good.")
+def schedule(build: Path, form: str, output: Path | None, assign: bool) -> None:
+    """Derive the device schedule, the cable schedule and the panel legend from the runs."""
+    from specreg.output import schedule as schedules
+    from specreg.output.as_json import dumps
+
+    opened = opened_at(build)
+    if assign and assign_in(opened):
+        opened = opened_at(build)
+    vans = list(facts_of(opened))
+    if form == "json":
+        deliver(dumps(schedules.schedule_data(vans)), output)
+    elif form == "csv":
+        deliver(schedules.schedule_csv(vans), output)
+    else:
+        deliver("\n".join(schedules.schedule_text(facts, style_of(output)) for facts in vans), output)
+    sys.exit(code_of(opened))
+
+
+@cli.command(epilog=example("specreg rules --about dc/positive-run-protected"))
+@formats("text", "json")
+@INTO_FILE
+@click.option("--about", metavar="RULE", help="Print one rule's document.")
+@click.option("--register", type=click.Path(path_type=Path), help="Add the rules of this register.")
+def rules(form: str, output: Path | None, about: str | None, register: Path | None) -> None:
+    """List every rule with its level, its sources and how its authors know."""
+    from specreg.output.as_json import dumps, rules_data
+    from specreg.output.rules import rule_text, rules_text
+    from specreg.rules.pack import Pack
+    from specreg.workshop import load, rules_for
+
+    pack, problems = rules_for(load(register) if register else None)
+    complain(problems)
+    if about is not None:
+        known = pack.by_identity()
+        if about not in known:
+            stop(f"there is no rule {about}", nearest(about, known), "`specreg rules` lists them")
+        pack = Pack((known[about],))
+    if form == "json":
+        deliver(dumps(rules_data(pack, problems)), output)
+    elif about is not None:
+        deliver(rule_text(pack.rules[0], style_of(output)), output)
+    else:
+        deliver(rules_text(pack, style_of(output)), output)
+    sys.exit(UNREADABLE if problems else FINE)
+
+
+@cli.command(epilog=example("specreg schema --output spec.schema.json"))
+@click.option(
+    "--of",
+    "subject",
+    type=click.Choice(["spec", "inspect", "figures", "rules"]),
+    default="spec",
+    show_default=True,
+    help="A spec, or the JSON that a command prints.",
+)
+@INTO_FILE
+def schema(subject: str, output: Path | None) -> None:
+    """Print the JSON Schema of a spec, for editors, or of a command's JSON."""
+    from specreg.output.as_json import dumps
+    from specreg.output.json_schema import output_schema, spec_schema
+
+    deliver(dumps(spec_schema() if subject == "spec" else output_schema(subject)), output)
+
+
+@cli.command(epilog=example("specreg publish builds/heron --reader owner --into site"))
+@BUILD
+@click.option(
+    "--reader",
+    type=click.Choice(["public", "owner", "workshop"]),
+    required=True,
+    help="Who the pages are for; each reads all that the one before reads.",
+)
+@click.option("--into", type=click.Path(path_type=Path), required=True, metavar="FOLDER", help="Where to.")
+@ON
+def publish(build: Path, reader: str, into: Path, on: date | None) -> None:
+    """Write the site of a build, or of a whole register; findings never hold it back."""
+    from specreg.model.field import Reader
+    from specreg.output.words import tally
+    from specreg.pages import publish as publish_pages
+    from specreg.workshop import inspect_all, load
+
+    opened = load(build)
+    inspection = inspect_all(opened, on)
+    complain(inspection.problems)
+    if not inspection.reports:
+        sys.exit(UNREADABLE)
+    try:
+        publish_pages(build, Reader(reader), into, on)
+    except OSError as error:
+        stop(f"the site cannot be written: {error.strerror or error}", None, f"see {into}")
+    for report in inspection.reports:
+        say(f"{report.build.name}: {tally(report.counts)}\n")
+    say(f"Published for {reader} in {into}: open {into / 'index.html'}\n")
+    sys.exit(UNREADABLE if inspection.problems else FINE)
+
+
+def opened_at(build: Path) -> Opened:
+    """Read what a path means and print its problems."""
+    from specreg.workshop import load
+
+    opened = load(build)
+    complain(opened.problems)
+    return opened
+
+
+def facts_of(opened: Opened, on: date | None = None) -> Iterable[Facts]:
+    """Yield the facts of each build that could be read."""
+    from specreg.facts.engine import Facts
+
+    return [Facts(build, on) for build in opened.sound]
+
+
+def named(facts: Facts, subject: str) -> bool:
+    """Tell whether a build has a component, run or device of that id."""
+    build = facts.build
+    return subject in build.components or subject in build.runs or subject in facts.devices
+
+
+def stop_at_unknown(subject: str, vans: Iterable[Facts]) -> NoReturn:
+    """Say that no build has such an id, with the nearest."""
+    from specreg.output.trace import traceable
+
+    known = {name for facts in vans for name in traceable(facts)}
+    stop(f"nothing here is called {subject}", nearest(subject, known), "give a component, a run or a device")
+
+
+def assign_in(opened: Opened) -> bool:
+    """Assign designations in every build that could be read; tell whether any were added."""
+    from specreg.assigning import assign_designations
+
+    added = 0
+    for loaded in opened.builds:
+        if loaded.build is not None:
+            try:
+                given = assign_designations(loaded.build, loaded.folder)
+            except OSError as error:
+                stop(f"designations of {loaded.name} cannot be written: {error.strerror}", None, "")
+            added += len(given)
+            note(f"{loaded.name}: {len(given)} designations assigned")
+    return added > 0
+
+
+def nearest(word: str, words: Iterable[str]) -> str | None:
+    """Return the nearest right word."""
+    from specreg.source import nearest_word
+
+    return nearest_word(word, words)
+
+
+def code_of(opened: Opened) -> int:
+    """Return 2 where anything could not be read."""
+    return UNREADABLE if opened.problems else FINE
+
+
+def style_of(output: Path | None) -> Style:
+    """Return how text is set: for the terminal, or for a file."""
+    from specreg.output.style import Style, style_for
+
+    return Style() if output else style_for(sys.stdout)
+
+
+def deliver(text: str, output: Path | None) -> None:
+    """Print a result, or write it to the file that was asked for, whole or not at all."""
+    if output is None:
+        say(text)
+        return
+    from specreg.output.writing import write_whole
+
+    try:
+        write_whole(output, text)
+    except OSError as error:
+        stop(f"{output} cannot be written: {error.strerror or error}", None, "name a file in a folder that is there")
+    note(f"written: {output}")
+
+
+def say(text: str) -> None:
+    """Print a result; where nobody reads on, go on quietly."""
+    try:
+        sys.stdout.write(text)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115 - until the process ends
+
+
+def note(text: str) -> None:
+    """Print a remark to standard error."""
+    click.echo(text, err=True)
+
+
+def complain(problems: Iterable[Problem]) -> None:
+    """Print problems to standard error, each on a line that begins with its place."""
+    for problem in problems:
+        note(problem.text() if problem.place else f"specreg: {problem.text()}")
+
+
+def stop(message: str, near: str | None, remedy: str) -> NoReturn:
+    """Say what is wrong with the request, and end."""
+    from specreg.source import Problem
+
+    complain([Problem(None, message, nearest=near, remedy=remedy or None)])
+    sys.exit(UNREADABLE)
+
+
+def main() -> NoReturn:
+    """Run the command line; a fault of our own is named as one, without a wall of text."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding="utf-8", errors="backslashreplace", newline="\n")
+    try:
+        cli.main(prog_name="specreg")
+    except Exception as fault:
+        if os.environ.get("SPECREG_TRACEBACK"):
+            raise
+        last = traceback.extract_tb(fault.__traceback__)[-1]
+        where = f"{Path(last.filename).name}:{last.lineno}"
+        note(f"specreg: fault of its own at {where}: {type(fault).__name__}: {fault}")
+        note("specreg: please report it with the spec; SPECREG_TRACEBACK=1 shows more")
+        sys.exit(UNREADABLE)
+    sys.exit(FINE)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,196 @@
+"""The JSON Schema (draft 2020-12) of a spec for editors, and those of the JSON that specreg writes."""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from collections.abc import Mapping
+from typing import Any
+
+from pydantic import BaseModel, TypeAdapter
+
+from specreg.model.build import Header
+from specreg.model.kinds import kinds
+from specreg.model.run import RUNS
+from specreg.output.shape import FiguresData, InspectionData, RulesData
+
+DRAFT = "https://json-schema.org/draft/2020-12/schema"
+ID_PATTERN = "^[a-z0-9]+(-[a-z0-9]+)*$"
+DEFINITIONS = "#/$defs/{model}"
+
+Schema = dict[str, Any]
+
+OUTPUTS: Mapping[str, Any] = {"inspect": InspectionData, "figures": FiguresData, "rules": RulesData}
+"""The JSON outputs whose shape is published, by the command that prints them."""
+
+
+def output_schema(command: str) -> Schema:
+    """Return the JSON Schema of what a command prints with `--format json`."""
+    found = TypeAdapter(OUTPUTS[command]).json_schema(ref_template=DEFINITIONS, mode="serialization")
+    return {"$schema": DRAFT, "title": f"What specreg {command} --format json prints", **_without(found, "title")}
+
+
+def spec_schema() -> Schema:
+    """Return the JSON Schema of a spec: its header, components by kind, runs by medium, circuits.
+
+    A file of one build may hold a part of it, and an assembly or a part may bring what an entry leaves
+    out: so an entry that names its `part:` may lack what it otherwise must state.
+    """
+    definitions: Schema = {}
+    header = _described(Header, definitions)
+    components = _union({name: kind for name, kind in kinds().items()}, "kind", definitions)
+    runs = _union(RUNS, "medium", definitions)
+    properties = {
+        **header["properties"],
+        "include": INCLUDE,
+        "components": _by_id(components, "What is fitted, by id."),
+        "runs": _by_id(runs, "Cables, pipes, hoses and ducts, by id."),
+        "circuits": CIRCUITS,
+    }
+    return {
+        "$schema": DRAFT,
+        "title": "A specreg spec",
+        "description": "The written specification of one camper van.",
+        "type": "object",
+        "properties": properties,
+        "required": header["required"],
+        "additionalProperties": False,
+        "$defs": dict(sorted(_shared(definitions).items())),
+    }
+
+
+def _shared(definitions: Schema) -> Schema:
+    """Return the definitions with what many of them say alike said once, which makes it a fraction of the size."""
+    seen = Counter(
+        (name, _key(field)) for entry in definitions.values() for name, field in _fields(entry).items()
+    )
+    names: dict[tuple[str, str], str] = {}
+    for (name, text), times in seen.items():
+        if times > 1 and len(text) > SHORT:
+            same = sum(known == name for known, _ in names)
+            names[name, text] = f"field-{name}" + (f"-{same + 1}" if same else "")
+    fields = {called: json.loads(text) for (_, text), called in names.items()}
+    return {**{name: _referring(entry, names) for name, entry in definitions.items()}, **fields}
+
+
+SHORT = 100
+"""Characters up to which saying a field again is no longer than referring to it."""
+
+
+def _referring(entry: Schema, names: Mapping[tuple[str, str], str]) -> Schema:
+    fields = _fields(entry)
+    if not fields:
+        return entry
+    called = {name: names.get((name, _key(field))) for name, field in fields.items()}
+    properties = {
+        name: {"$ref": DEFINITIONS.format(model=known)} if (known := called[name]) else field
+        for name, field in fields.items()
+    }
+    return {**entry, "properties": properties}
+
+
+def _fields(entry: Schema) -> Schema:
+    found: Schema = entry.get("properties", {})
+    return found
+
+
+def _key(field: Schema) -> str:
+    return json.dumps(field, ensure_ascii=False)
+
+
+INCLUDE: Schema = {
+    "description": "Assemblies that the build includes, with the parameters that it sets.",
+    "type": "array",
+    "items": {
+        "type": "object",
+        "properties": {
+            "assembly": {"type": "string", "description": "Name of a file in assemblies/.", "examples": ["standard-12v"]},
+            "set": {"type": "object", "description": "Parameters of the assembly.", "examples": [{"battery_count": 2}]},
+            "prefix": {"type": "string", "description": "Put before the ids of its members; needed by a second use."},
+        },
+        "required": ["assembly"],
+        "additionalProperties": False,
+    },
+}
+
+CIRCUITS: Schema = {
+    "description": "Circuits on one line each, by the load that they feed.",
+    "type": "object",
+    "propertyNames": {"pattern": ID_PATTERN},
+    "additionalProperties": {
+        "type": "string",
+        "description": "Way and device · conductor · length one way · switch · length from there to the load.",
+        "examples": ["fuse-box/7 10 A blade · 1.5 mm² · 4.2 m · galley-panel/1 · 1.3 m"],
+    },
+}
+
+
+def _by_id(entry: Schema, description: str) -> Schema:
+    return {
+        "description": description,
+        "type": "object",
+        "propertyNames": {"pattern": ID_PATTERN},
+        "additionalProperties": entry,
+    }
+
+
+def _union(models: Mapping[str, type[BaseModel]], key: str, definitions: Schema) -> Schema:
+    """Return the choice among models by a word: one for each word, and one for what a part completes."""
+    choices = []
+    for word, model in models.items():
+        name = f"{key}-{word}"
+        definitions[name] = _entry(_described(model, definitions), key, word)
+        choices.append({"$ref": DEFINITIONS.format(model=name)})
+    by_part = {
+        "description": f"An entry that takes its {key} from the part or the assembly that it names.",
+        "type": "object",
+        "not": {"required": [key]},
+    }
+    return {"type": "object", "oneOf": [*choices, by_part], "discriminator": {"propertyName": key}}
+
+
+def _entry(schema: Schema, key: str, word: str) -> Schema:
+    """Tie an entry's schema to its word; what it must state besides may come from its part."""
+    stated = [name for name in schema.get("required", ()) if name != key]
+    properties = {**schema["properties"], key: {"const": word, "description": schema["description"]}}
+    complete: Schema = {"anyOf": [{"required": ["part"]}, {"required": stated}]} if stated else {}
+    return {**schema, "properties": properties, "required": [key], **complete}
+
+
+def _described(model: type[BaseModel], definitions: Schema) -> Schema:
+    """Return a model's own schema; what it refers to is added to the definitions."""
+    schema = _tidy(model.model_json_schema(by_alias=True, ref_template=DEFINITIONS))
+    definitions.update(schema.pop("$defs", {}))
+    return {"description": "", **schema}
+
+
+def _tidy(node: Any) -> Any:
+    """Take out what says nothing to a person (generated titles), and shorten `anyOf` with nothing."""
+    if isinstance(node, list):
+        return [_tidy(item) for item in node]
+    if not isinstance(node, dict):
+        return node
+    kept = {}
+    for key, value in node.items():
+        if key == "title" and isinstance(value, str):
+            continue
+        if key in ("properties", "$defs"):
+            kept[key] = {name: _tidy(item) for name, item in value.items()}
+        elif key not in ("default", "examples", "const", "enum"):
+            kept[key] = _tidy(value)
+        elif key != "default" or value not in (None, [], {}):
+            kept[key] = value
+    return _with_units(kept)
+
+
+def _with_units(node: Schema) -> Schema:
+    """Carry the units that would do from inside an optional quantity up into its description."""
+    inner = [one.get("description", "") for one in node.get("anyOf", ()) if isinstance(one, dict)]
+    units = next((text for text in inner if "with a unit" in text), "")
+    if units and "description" in node:
+        return {**node, "description": f"{node['description']} ({units})"}
+    return node
+
+
+def _without(schema: Schema, *keys: str) -> Schema:
+    return {key: value for key, value in schema.items() if key not in keys}

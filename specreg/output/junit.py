@@ -1,0 +1,70 @@
+"""Results as JUnit XML, for servers that show tests: a suite for each van, a case for each result.
+
+Only what fails at level error counts as a failure there; what waits is skipped, with what it waits for.
+"""
+
+from __future__ import annotations
+
+from xml.etree.ElementTree import Element, SubElement, indent, tostring
+
+from specreg.output import words
+from specreg.report import Inspection, Report
+from specreg.rules.result import Answer, Result
+from specreg.source import Problem
+
+
+def junit(inspection: Inspection, *, everything: bool = False) -> str:
+    """Return an inspection as JUnit XML; `everything` keeps rules that do not apply, too."""
+    root = Element("testsuites", name=words.TITLE)
+    for report in inspection.reports:
+        results = [one for one in report.results if everything or one.answer is not Answer.not_applicable]
+        _suite(root, report.build.name, [_case(report, result) for result in results])
+    if inspection.problems:
+        _suite(root, "spec", [_unreadable(problem) for problem in inspection.problems])
+    totals = {key: sum(int(suite.get(key, "0")) for suite in root) for key in COUNTED}
+    root.attrib.update({key: str(number) for key, number in totals.items()})
+    indent(root)
+    return '<?xml version="1.0" encoding="UTF-8"?>\n' + tostring(root, encoding="unicode") + "\n"
+
+
+COUNTED = ("tests", "failures", "errors", "skipped")
+INSIDE = {"failures": "failure", "errors": "error", "skipped": "skipped"}
+
+
+def _suite(root: Element, name: str, cases: list[Element]) -> None:
+    suite = SubElement(root, "testsuite", name=name, tests=str(len(cases)))
+    for key, tag in INSIDE.items():
+        suite.set(key, str(sum(case.find(tag) is not None for case in cases)))
+    suite.extend(cases)
+
+
+def _case(report: Report, result: Result) -> Element:
+    within = [part for part in (result.case, (result.jurisdiction or "").upper()) if part]
+    name = " ".join([result.subject or report.build.name, *(f"[{part}]" for part in within)])
+    case = Element(
+        "testcase", classname=_clean(f"{report.build.name}.{result.rule.replace('/', '.')}"), name=_clean(name)
+    )
+    said = _clean(f"{words.answer_words(result)}: {words.statement(result)}")
+    if result.stops:
+        failure = SubElement(case, "failure", type=result.level.value, message=said)
+        failure.text = _clean(f"{result.place}: {said}\n{result.remedy}".strip())
+    elif result.waiting or result.answer is Answer.not_applicable or result.concession is not None:
+        SubElement(case, "skipped", message=said)
+    elif result.answer is not Answer.passes:
+        SubElement(case, "system-out").text = _clean(f"{result.place}: {said}")
+    return case
+
+
+def _unreadable(problem: Problem) -> Element:
+    case = Element("testcase", classname="spec", name=_clean(str(problem.place or "request")))
+    SubElement(case, "error", type="problem", message=_clean(problem.text()))
+    return case
+
+
+def _clean(text: str) -> str:
+    """Return a text without the control characters that XML 1.0 cannot hold."""
+    return "".join(c if c in "\t\n" or (ord(c) >= 0x20 and not _surrogate(c)) else "\ufffd" for c in text)
+
+
+def _surrogate(character: str) -> bool:
+    return 0xD800 <= ord(character) <= 0xDFFF or character in "\ufffe\uffff"

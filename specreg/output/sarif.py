@@ -1,0 +1,154 @@
+"""Results as SARIF 2.1.0 (OASIS), for tools that show findings beside the lines they speak of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from hashlib import sha256
+from typing import Any
+from urllib.parse import quote
+
+from specreg import __version__
+from specreg.model.field import Reader
+from specreg.output import words
+from specreg.output.evidence import figures
+from specreg.output.source import sources_words
+from specreg.report import Inspection, Report
+from specreg.rules.pack import Pack, Rule
+from specreg.rules.result import Answer, Result
+from specreg.source import Place, Problem
+
+SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
+ROOT = "%SRCROOT%"
+"""The base that file names are relative to; whoever reads the log says where it lies."""
+
+Data = dict[str, Any]
+
+
+def sarif(inspection: Inspection, *, everything: bool = False, reader: Reader = Reader.public) -> Data:
+    """Return an inspection as a SARIF log with one run; `everything` keeps passes and what does not apply.
+
+    People's names stay out of it unless the reader may know them: such logs are sent to services.
+    """
+    pack = inspection.reports[0].pack if inspection.reports else Pack(())
+    index = {rule.identity: number for number, rule in enumerate(pack.rules)}
+    results = [
+        _result(report, result, index, reader)
+        for report in inspection.reports
+        for result in report.results
+        if everything or result.answer not in (Answer.passes, Answer.not_applicable)
+    ]
+    driver = {
+        "name": "specreg",
+        "semanticVersion": __version__,
+        "shortDescription": {"text": words.TITLE},
+        "rules": [_rule(rule) for rule in pack.rules],
+    }
+    run = {
+        "tool": {"driver": driver},
+        "columnKind": "unicodeCodePoints",
+        "originalUriBaseIds": {ROOT: {"description": {"text": "The folder that specreg was run in."}}},
+        "invocations": [_invocation(inspection)],
+        "results": results,
+    }
+    return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
+
+
+def _rule(rule: Rule) -> Data:
+    prose = rule.document.prose
+    sources = sources_words(rule)
+    return {
+        "id": rule.identity,
+        "shortDescription": {"text": _sentence(rule.header.title)},
+        "fullDescription": {"text": _sentence(rule.header.title)},
+        "help": {"text": f"{prose}\n\nSource: {sources}", "markdown": f"{prose}\n\n*Source: {sources}*"},
+        "defaultConfiguration": {"level": rule.header.level.value},
+        "properties": {"tags": [rule.header.system.value]},
+    }
+
+
+def _sentence(text: str) -> str:
+    return text if text.endswith((".", "!", "?")) else f"{text}."
+
+
+def _invocation(inspection: Inspection) -> Data:
+    notes = [_notification(problem) for problem in inspection.problems]
+    return {
+        "executionSuccessful": not notes,
+        "exitCode": inspection.exit_code,
+        **({"toolExecutionNotifications": notes} if notes else {}),
+    }
+
+
+def _notification(problem: Problem) -> Data:
+    bare = Problem(None, problem.message, problem.read, problem.expected, problem.nearest, problem.remedy)
+    where = {"locations": [_location(problem.place)]} if problem.place else {}
+    return {"level": "error", "message": {"text": bare.text().removeprefix("problem: ")}, **where}
+
+
+def _result(report: Report, result: Result, index: dict[str, int], reader: Reader) -> Data:
+    failed = result.answer is Answer.fails
+    data: Data = {
+        "ruleId": result.rule,
+        "ruleIndex": index[result.rule],
+        "kind": result.answer.value,
+        "level": result.level.value if failed else "none",
+        "message": {"text": _message(report, result, reader)},
+        "locations": [_location(result.place, report, result)],
+        "partialFingerprints": {"ruleSubjectCase/v1": fingerprint(report.build.name, result)},
+        "suppressions": list(_suppressions(result)),
+        "properties": dict(_properties(report, result, reader)),
+    }
+    if result.origin:
+        data["relatedLocations"] = [_location(place) for place in dict.fromkeys(result.origin)]
+    return data
+
+
+def fingerprint(build: str, result: Result) -> str:
+    """Return a mark of a finding that stays when lines move: build, rule, subject, case, jurisdiction."""
+    parts = (build, result.rule, result.subject, result.case or "", result.jurisdiction or "")
+    return sha256("\x00".join(parts).encode()).hexdigest()[:32]
+
+
+def _message(report: Report, result: Result, reader: Reader) -> str:
+    parts = [_sentence(words.statement(result))]
+    if result.sign_off is not None:
+        parts.append(_sentence(words.sign_off_words(result.sign_off, reader).capitalize()))
+    elif result.decides:
+        parts.append(f"Who decides: {result.decides}.")
+    if result.remedy:
+        parts.append(_sentence(result.remedy))
+    return " ".join(parts)
+
+
+def _location(place: Place, report: Report | None = None, result: Result | None = None) -> Data:
+    file = place.file.removeprefix("./")
+    region = {"startLine": max(place.line, 1), "startColumn": max(place.column, 1)}
+    artifact = {"uri": quote(file, safe="/-._~"), "uriBaseId": ROOT}
+    data: Data = {"physicalLocation": {"artifactLocation": artifact, "region": region}}
+    if report is not None and result is not None:
+        name = result.subject or report.build.name
+        data["logicalLocations"] = [{"name": name, "fullyQualifiedName": _qualified(report, result)}]
+    return data
+
+
+def _qualified(report: Report, result: Result) -> str:
+    return f"{report.build.name}/{result.subject}" if result.subject else report.build.name
+
+
+def _suppressions(result: Result) -> Iterator[Data]:
+    """A concession is a suppression that stands outside the file and was accepted, with its reason."""
+    if result.concession is not None:
+        said = words.concession_words(result.concession)
+        yield {"kind": "external", "status": "accepted", "justification": said}
+
+
+def _properties(report: Report, result: Result, reader: Reader) -> Iterable[tuple[str, Any]]:
+    shown = figures(report.build, result.evidence, reader)
+    yield "build", report.build.name
+    yield "system", result.system
+    if result.reason:
+        yield "reason", result.reason
+    if shown:
+        yield "evidence", [str(figure) for figure in shown]
+    if result.missing:
+        yield "missing", list(result.missing)
