@@ -50,7 +50,9 @@ def port_of(component: Component, text: str, medium: Medium, way: Way) -> Port:
     Raises NoPort where none fits or several would.
     """
     name = split_end(text)[1]
-    offered = (*component.ports(), CONTROL) if medium is Medium.control else component.ports()
+    offered = component.ports()
+    if medium is Medium.control and all(port.name != CONTROL.name for port in offered):
+        offered = (*offered, CONTROL)
     fitting = [port for port in offered if port.medium is medium]
     if not fitting:
         raise NoPort(f"`{text}` has no port for {medium.value}", _listed(offered))
