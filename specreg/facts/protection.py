@@ -8,7 +8,6 @@ is *bare*: it is judged by its distance from the source, along the conductor, to
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from heapq import heappop, heappush
 from math import inf
 
@@ -16,7 +15,8 @@ from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
 from specreg.facts.value_type import TRUTH, list_of, number, text
-from specreg.graph.fault import LetThrough, Piece, Supply, all_pieces, let_through, supplies
+from specreg.graph.fault import LetThrough, Piece, Supply, supplies
+from specreg.graph.feeding import Fed, feed_pieces
 from specreg.graph.network import Edge
 from specreg.model.device import End
 from specreg.model.port import Terminal
@@ -28,19 +28,10 @@ GRAPH = "greatest flow on the graph from all sources at once, devices carrying t
 BASIS = "33 CFR 183.455, taken as physics: the devices that bound the flow carry it for ever"
 
 
-@dataclass(frozen=True)
-class FedPiece:
-    """A piece of a run with what can be pushed into it from each of its ends."""
-
-    piece: Piece
-    from_start: LetThrough
-    from_finish: LetThrough
-
-    @property
-    def bare_from(self) -> tuple[Terminal, ...]:
-        """Return the ends from which a source reaches it through nothing that limits it."""
-        sides = ((self.piece.start, self.from_start), (self.piece.finish, self.from_finish))
-        return tuple(terminal for terminal, fed in sides if fed.current == inf)
+def bare_from(fed: Fed) -> tuple[Terminal, ...]:
+    """Return the ends of a piece from which a source reaches it through nothing that limits it."""
+    sides = ((fed.piece.start, fed.from_start), (fed.piece.finish, fed.from_finish))
+    return tuple(terminal for terminal, side in sides if side.current == inf)
 
 
 def dc_supplies(facts: Facts) -> tuple[Supply, ...]:
@@ -48,24 +39,15 @@ def dc_supplies(facts: Facts) -> tuple[Supply, ...]:
     return supplies(facts.build)
 
 
-def dc_pieces(facts: Facts) -> dict[str, tuple[FedPiece, ...]]:
+def dc_pieces(facts: Facts) -> dict[str, tuple[Fed, ...]]:
     """Return the pieces of every run with a positive core, each with what can be pushed into it."""
-    sources = facts.once(dc_supplies)
-    net = facts.net
-    return {
-        run: tuple(
-            FedPiece(
-                piece,
-                let_through(net, sources, piece.start, piece.edge),
-                let_through(net, sources, piece.finish, piece.edge),
-            )
-            for piece in found
-        )
-        for run, found in all_pieces(net).items()
-    }
+    found: dict[str, list[Fed]] = {}
+    for fed in feed_pieces(facts.net, facts.once(dc_supplies)):
+        found.setdefault(fed.piece.run, []).append(fed)
+    return {run: tuple(sorted(pieces, key=lambda fed: fed.piece.segment)) for run, pieces in found.items()}
 
 
-def _pieces(run: Subject) -> tuple[FedPiece, ...]:
+def _pieces(run: Subject) -> tuple[Fed, ...]:
     return run.van.once(dc_pieces).get(run.id, ())
 
 
@@ -134,7 +116,7 @@ def bare_length(run: Subject) -> float:
     found = [
         _distance(run.van, terminal, piece.piece) + _piece_length(run, piece.piece)
         for piece in _pieces(run)
-        for terminal in piece.bare_from
+        for terminal in bare_from(piece)
     ]
     return max(found, default=0.0)
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from enum import StrEnum
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from specreg.facts.value_type import ValueType
+from specreg.model.field import Word
 
 if TYPE_CHECKING:
     from specreg.facts.engine import Subject
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 Compute = Callable[["Subject"], Any]
 
 
-class Axis(StrEnum):
+class Axis(Word):
     """What a fact may be asked for apart from its subject."""
 
     loading = "loading"

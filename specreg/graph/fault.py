@@ -105,7 +105,8 @@ def let_through(net: Network, sources: Iterable[Supply], target: Terminal, witho
     return LetThrough(current, names, unlimited, devices, limiting)
 
 
-def _conducts(edge: Edge, terminal: Terminal, core: str) -> bool:
+def conducts(edge: Edge, terminal: Terminal, core: str) -> bool:
+    """Tell whether an edge carries current of a core towards a terminal from its other end."""
     if edge.core != core or edge.kind not in CONDUCTING:
         return False
     return edge.one_way_from is None or edge.one_way_from != terminal
@@ -117,7 +118,7 @@ def _reached(net: Network, target: Terminal, without: Edge, through_devices: boo
     while queue:
         here = queue.popleft()
         for other, edge in net.around(here):
-            if other in seen or edge is without or not _conducts(edge, here, target.core):
+            if other in seen or edge is without or not conducts(edge, here, target.core):
                 continue
             if edge.device is not None and not through_devices:
                 continue
@@ -200,7 +201,7 @@ class _Flow:
             if here == self.target:
                 break
             for other, edge in self.net.around(here):
-                if other in parents or edge is self.without or not _conducts(edge, other, self.target.core):
+                if other in parents or edge is self.without or not conducts(edge, other, self.target.core):
                     continue
                 room = self._room(edge, here)
                 if room > 0:
@@ -216,7 +217,11 @@ class _Flow:
             for terminal in open_side
             for other, edge in self.net.around(terminal)
             if other not in open_side and edge.device is not None and edge is not self.without
-            and _conducts(edge, other, self.target.core)
+            and conducts(edge, other, self.target.core)
         }
-        limiting = {s.component for s in self.sources if self._source_room(s) <= 0}
+        limiting = {
+            supply.component
+            for supply in self.sources
+            if self._source_room(supply) <= 0 and supply.terminal not in open_side
+        }
         return tuple(sorted(devices)), tuple(sorted(limiting))

@@ -4,11 +4,13 @@ from math import inf
 
 import networkx
 import pytest
+from benchmarks.large_build import large_build
 from building import build
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from specreg.graph.fault import all_pieces, let_through, supplies
+from specreg.graph.feeding import feed_pieces
 from specreg.graph.network import network
 
 TWO_BATTERIES = """
@@ -148,3 +150,40 @@ def test_removing_a_source_never_adds_a_fault_path(
     fewer = let_through(net, sources[1:], piece.finish, piece.edge)
     assert set(fewer.sources) <= set(whole.sources)
     assert fewer.current <= whole.current
+
+
+def assert_both_ways_agree(text: str) -> None:
+    """The sweep over the tree of bridges says of every piece what the general computation says."""
+    made = build(text)
+    net = network(made)
+    sources = supplies(made)
+    fed = feed_pieces(net, sources)
+    assert len(fed) == sum(len(found) for found in all_pieces(net).values())
+    for piece in fed:
+        for terminal, swept in (
+            (piece.piece.start, piece.from_start),
+            (piece.piece.finish, piece.from_finish),
+        ):
+            general = let_through(net, sources, terminal, piece.piece.edge)
+            assert (swept.current, swept.sources, swept.unlimited) == (
+                general.current,
+                general.sources,
+                general.unlimited,
+            )
+            assert swept.devices == general.devices
+            assert swept.limiting == general.limiting
+
+
+@settings(max_examples=80, deadline=None)
+@given(networks())
+def test_the_sweep_agrees_with_the_general_computation(
+    case: tuple[str, list[tuple[int, int, int | None]], list[int], int],
+) -> None:
+    """On random nets with loops and parallel devices."""
+    assert_both_ways_agree(case[0])
+
+
+@pytest.mark.parametrize("boxes", [1, 3])
+def test_the_sweep_agrees_on_a_large_van(boxes: int) -> None:
+    """On a van with many circuits, two batteries and a controller that limits itself."""
+    assert_both_ways_agree(large_build(boxes, 4))
