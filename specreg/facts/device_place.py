@@ -207,3 +207,25 @@ def standard_rating(device: Subject) -> bool:
     if overcurrent.ratings_basis(family) == "memory":
         device.van.assume(f"ratings of the family {family} are from memory")
     return any(abs(rating - device.rated_current) < 1e-9 for rating in series)
+
+
+@fact(
+    ProtectiveDevice,
+    number(Dimension.voltage),
+    formula="as stated, else the highest voltage with a known d.c. breaking capacity of the family",
+    source="the spec; ISO 8820-3 and makers' data by family",
+)
+def voltage_rating(device: Subject) -> float:
+    """Voltage up to which it may be used."""
+    stated = device.get("rated_voltage")
+    if stated is not None:
+        return float(stated)
+    family = device.get("family")
+    try:
+        known = overcurrent.greatest_voltage(family.value) if family else None
+    except NotTabulatedError:
+        known = None
+    if known is None:
+        raise Missing(f"{device.id}.rated_voltage")
+    device.van.assume(f"voltage rating of {device.name} taken as that of its family: {known.value:g} V d.c.")
+    return known.value

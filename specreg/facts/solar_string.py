@@ -23,7 +23,7 @@ HOT_CELL = 70 + CELSIUS_ZERO
 """Cell temperature on a hot roof: common practice, no source."""
 
 
-@fact(Header, number(Dimension.temperature), formula="least of the places' night temperatures", source="the spec")
+@fact(Header, number(Dimension.temperature), formula="least of the night temperatures", source="the spec")
 def coldest(build: Subject) -> float:
     """Lowest temperature in which the van is to be used."""
     places = build.van.build.header.use.places

@@ -12,12 +12,15 @@ from specreg.facts.engine import Facts, Subject
 from specreg.facts.load_current import nominal_supply
 from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
-from specreg.facts.value_type import number, text
+from specreg.facts.value_type import TRUTH, number, text
 from specreg.graph.network import CHASSIS, Edge
 from specreg.model.component import Consumer
 from specreg.model.dc import Battery, ChassisPoint
+from specreg.model.heat import Heater
+from specreg.model.loads import Fridge
 from specreg.model.port import Terminal
 from specreg.model.run import DcRun
+from specreg.model.safety import SelfPowered
 from specreg.tables import conductors
 from specreg.units import Dimension
 
@@ -100,6 +103,20 @@ def supply_drop(load: Subject) -> float:
 def supply_drop_share(load: Subject) -> float:
     """Share of the nominal voltage lost between the battery and the load."""
     return float(load.supply_drop / nominal_supply(load))
+
+
+@fact(
+    Consumer,
+    TRUTH,
+    formula="as stated; else alarms, emergency lights, fridges and heaters count as critical",
+    source="marine practice: 3 % for what people depend on, 10 % elsewhere",
+)
+def critical_supply(load: Subject) -> bool:
+    """Whether people depend on its voltage."""
+    stated = load.get("critical")
+    if stated is not None:
+        return bool(stated)
+    return isinstance(load.model, SelfPowered | Fridge | Heater)
 
 
 @fact(Consumer, text(), formula="the cables on the way from the battery", source="the graph")
