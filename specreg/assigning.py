@@ -11,7 +11,7 @@ from specreg.source.register import DESIGNATIONS_FILE
 
 PLAIN = re.compile(r"[a-z][A-Za-z0-9/_-]*")
 
-BEGINNING = "# Reference designations by IEC 81346. Only ever added to: a label that is stuck in a van stays true.\n"
+BEGINNING = "# Reference designations by IEC 81346. Only ever added to: a label in a van stays true.\n"
 
 
 def assign_designations(build: Build, folder: Path) -> dict[str, str]:

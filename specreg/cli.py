@@ -13,72 +13,20 @@ import sys
 import traceback
 from collections.abc import Iterable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NoReturn
+from typing import TYPE_CHECKING, NoReturn
 
 import click
 
 from specreg import __version__
+from specreg.options import BUILD, INTO_FILE, ON, StageName, example, formats
+from specreg.terminal import FINE, UNREADABLE, complain, deliver, nearest, note, say, stop, style_of
 
 if TYPE_CHECKING:
     from datetime import date
 
     from specreg.facts.engine import Facts
     from specreg.model.build import Stage
-    from specreg.output.style import Style
-    from specreg.source import Problem
     from specreg.workshop import Opened
-
-FINE, UNREADABLE = 0, 2
-
-
-class StageName(click.ParamType):
-    """A stage between enquiry and service."""
-
-    name = "stage"
-
-    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
-        """Return the stage, or say which there are and which is nearest."""
-        from specreg.model.build import Stage
-        from specreg.source import nearest_word
-
-        words = [stage.value for stage in Stage]
-        if value in words:
-            return Stage(value)
-        near = nearest_word(str(value), words)
-        hint = f'; nearest is "{near}"' if near else ""
-        return self.fail(f'there is no stage "{value}"; stages are {", ".join(words)}{hint}', param, ctx)
-
-
-class Day(click.ParamType):
-    """A day, written year-month-day."""
-
-    name = "date"
-
-    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
-        """Return the day, or say how one is written."""
-        from datetime import date
-
-        try:
-            if len(value) != len("2026-05-20"):
-                raise ValueError
-            return date.fromisoformat(value)
-        except ValueError:
-            self.fail(f'"{value}" is no day; a day is written year-month-day, such as 2026-05-20', param, ctx)
-
-
-def example(text: str) -> str:
-    """Return a text for the end of a help page that keeps its lines."""
-    return "\b\nExample:\n" + "\n".join(f"  {line}" for line in text.splitlines())
-
-
-BUILD = click.argument("build", type=click.Path(path_type=Path), metavar="BUILD")
-INTO_FILE = click.option("--output", type=click.Path(path_type=Path), metavar="FILE", help="Write there instead.")
-ON = click.option("--on", type=Day(), metavar="DATE", help="The day to judge by; else the spec's `as_of`.")
-
-
-def formats(*names: str) -> Any:
-    """Return the option that chooses among forms of output, the first by default."""
-    return click.option("--format", "form", type=click.Choice(names), default=names[0], show_default=True)
 
 
 @click.group(
@@ -93,7 +41,10 @@ def cli() -> None:
     """
 
 
-@cli.command(epilog=example("specreg inspect builds/heron --for hand-over --on 2026-05-20"))
+@cli.command(
+    short_help="Put every rule to a build.",
+    epilog=example("specreg inspect builds/heron --for hand-over --on 2026-05-20"),
+)
 @BUILD
 @formats("text", "json", "sarif", "junit", "markdown")
 @INTO_FILE
@@ -114,7 +65,10 @@ def inspect(
     sys.exit(inspection.exit_code)
 
 
-@cli.command(epilog=example("specreg figures builds/heron --about pump-feed"))
+@cli.command(
+    short_help="Compute every figure of a build.",
+    epilog=example("specreg figures builds/heron --about pump-feed"),
+)
 @BUILD
 @formats("text", "json", "csv")
 @INTO_FILE
@@ -141,7 +95,10 @@ def figures(build: Path, form: str, output: Path | None, about: str | None, on: 
     sys.exit(code_of(opened))
 
 
-@cli.command(epilog=example("specreg trace builds/heron water-pump"))
+@cli.command(
+    short_help="What supplies, isolates and stops with a component.",
+    epilog=example("specreg trace builds/heron water-pump"),
+)
 @BUILD
 @click.argument("component")
 @formats("text", "json")
@@ -164,7 +121,10 @@ def trace(build: Path, component: str, form: str, output: Path | None) -> None:
     sys.exit(code_of(opened))
 
 
-@cli.command(epilog=example("specreg schedule builds/heron --format csv --output schedule.csv"))
+@cli.command(
+    short_help="Devices, cables and panel legend.",
+    epilog=example("specreg schedule builds/heron --format csv --output schedule.csv"),
+)
 @BUILD
 @formats("text", "csv", "json")
 @INTO_FILE
@@ -173,10 +133,14 @@ def schedule(build: Path, form: str, output: Path | None, assign: bool) -> None:
     """Derive the device schedule, the cable schedule and the panel legend from the runs."""
     from specreg.output import schedule as schedules
     from specreg.output.as_json import dumps
+    from specreg.workshop import load
 
     opened = opened_at(build)
-    if assign and assign_in(opened):
-        opened = opened_at(build)
+    try:
+        if assign and assign_in(opened):
+            opened = load(build)
+    except OSError as error:
+        stop(f"designations cannot be written: {error.strerror}", None, "see to the rights on the folder")
     vans = list(facts_of(opened))
     if form == "json":
         deliver(dumps(schedules.schedule_data(vans)), output)
@@ -187,7 +151,10 @@ def schedule(build: Path, form: str, output: Path | None, assign: bool) -> None:
     sys.exit(code_of(opened))
 
 
-@cli.command(epilog=example("specreg rules --about dc/positive-run-protected"))
+@cli.command(
+    short_help="List the rules, or print one.",
+    epilog=example("specreg rules --about dc/positive-run-protected"),
+)
 @formats("text", "json")
 @INTO_FILE
 @click.option("--about", metavar="RULE", help="Print one rule's document.")
@@ -215,7 +182,7 @@ def rules(form: str, output: Path | None, about: str | None, register: Path | No
     sys.exit(UNREADABLE if problems else FINE)
 
 
-@cli.command(epilog=example("specreg schema --output spec.schema.json"))
+@cli.command(short_help="JSON Schema of a spec.", epilog=example("specreg schema --output spec.schema.json"))
 @click.option(
     "--of",
     "subject",
@@ -233,7 +200,10 @@ def schema(subject: str, output: Path | None) -> None:
     deliver(dumps(spec_schema() if subject == "spec" else output_schema(subject)), output)
 
 
-@cli.command(epilog=example("specreg publish builds/heron --reader owner --into site"))
+@cli.command(
+    short_help="Write the pages of a build.",
+    epilog=example("specreg publish builds/heron --reader owner --into site"),
+)
 @BUILD
 @click.option(
     "--reader",
@@ -299,77 +269,18 @@ def assign_in(opened: Opened) -> bool:
     """Assign designations in every build that could be read; tell whether any were added."""
     from specreg.assigning import assign_designations
 
-    added = 0
+    given = 0
     for loaded in opened.builds:
         if loaded.build is not None:
-            try:
-                given = assign_designations(loaded.build, loaded.folder)
-            except OSError as error:
-                stop(f"designations of {loaded.name} cannot be written: {error.strerror}", None, "")
-            added += len(given)
-            note(f"{loaded.name}: {len(given)} designations assigned")
-    return added > 0
-
-
-def nearest(word: str, words: Iterable[str]) -> str | None:
-    """Return the nearest right word."""
-    from specreg.source import nearest_word
-
-    return nearest_word(word, words)
+            added = assign_designations(loaded.build, loaded.folder)
+            given += len(added)
+            note(f"{loaded.name}: {len(added)} designations assigned")
+    return given > 0
 
 
 def code_of(opened: Opened) -> int:
     """Return 2 where anything could not be read."""
     return UNREADABLE if opened.problems else FINE
-
-
-def style_of(output: Path | None) -> Style:
-    """Return how text is set: for the terminal, or for a file."""
-    from specreg.output.style import Style, style_for
-
-    return Style() if output else style_for(sys.stdout)
-
-
-def deliver(text: str, output: Path | None) -> None:
-    """Print a result, or write it to the file that was asked for, whole or not at all."""
-    if output is None:
-        say(text)
-        return
-    from specreg.output.writing import write_whole
-
-    try:
-        write_whole(output, text)
-    except OSError as error:
-        stop(f"{output} cannot be written: {error.strerror or error}", None, "name a file in a folder that is there")
-    note(f"written: {output}")
-
-
-def say(text: str) -> None:
-    """Print a result; where nobody reads on, go on quietly."""
-    try:
-        sys.stdout.write(text)
-        sys.stdout.flush()
-    except BrokenPipeError:
-        sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115 - until the process ends
-
-
-def note(text: str) -> None:
-    """Print a remark to standard error."""
-    click.echo(text, err=True)
-
-
-def complain(problems: Iterable[Problem]) -> None:
-    """Print problems to standard error, each on a line that begins with its place."""
-    for problem in problems:
-        note(problem.text() if problem.place else f"specreg: {problem.text()}")
-
-
-def stop(message: str, near: str | None, remedy: str) -> NoReturn:
-    """Say what is wrong with the request, and end."""
-    from specreg.source import Problem
-
-    complain([Problem(None, message, nearest=near, remedy=remedy or None)])
-    sys.exit(UNREADABLE)
 
 
 def main() -> NoReturn:

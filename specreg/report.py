@@ -51,7 +51,10 @@ def sort_of(result: Result) -> str:
         return "conceded" if result.concession else f"{result.level.value}s"
     if result.answer is Answer.review:
         return "answered" if result.sign_off else "review"
-    return {Answer.open: "open", Answer.passes: "passes", Answer.not_applicable: "not_applicable"}[result.answer]
+    return _SORTS[result.answer]
+
+
+_SORTS = {Answer.open: "open", Answer.passes: "passes", Answer.not_applicable: "not_applicable"}
 
 
 def count(results: Iterable[Result]) -> Counts:
@@ -117,7 +120,7 @@ class Report:
         unsaid = [name for name in SYSTEMS if name not in (*declared.present, *declared.none)]
         judged = {rule.header.system for rule in self.pack.rules}
         unjudged = [system.value for system in System if system not in judged]
-        said = ["The vehicle itself: joints, crimps, torques, tightness, fastenings and everything behind a panel."]
+        said = ["The vehicle itself: joints, crimps, torques, tightness, fastenings, what panels hide."]
         if unsaid:
             said.append(f"Systems that the spec declares neither present nor absent: {', '.join(unsaid)}.")
         if unjudged:

@@ -1,10 +1,10 @@
 """The library behind the commands: open a register or a build, check it, compute its figures.
 
-    opened = load("builds")
-    opened = load("builds")
-    pack, problems = rules_for(opened)
-    for build in opened.sound:
-        report = inspect(build, pack)
+opened = load("builds")
+opened = load("builds")
+pack, problems = rules_for(opened)
+for build in opened.sound:
+    report = inspect(build, pack)
 """
 
 from __future__ import annotations
@@ -162,11 +162,13 @@ def rules_for(opened: Opened | None = None) -> tuple[Pack, tuple[Problem, ...]]:
     known = pack.by_identity()
     again = [rule for rule in added.rules if rule.identity in known]
     clashes = tuple(
-        Problem(rule.document.place, "a shipped rule has this identity", rule.identity, remedy="rename the file")
-        for rule in again
+        Problem(one.document.place, CLASH, one.identity, remedy="rename the file") for one in again
     )
     rules = (*pack.rules, *(rule for rule in added.rules if rule not in again))
     return Pack(tuple(sorted(rules, key=lambda rule: rule.identity))), (*problems, *found, *clashes)
+
+
+CLASH = "a shipped rule has this identity"
 
 
 def _pack(folder: Path, shown: str) -> tuple[Pack, tuple[Problem, ...]]:
@@ -206,7 +208,7 @@ def figures(facts: Facts, about: str | None = None) -> Iterator[Fact]:
         if about is None or subject.id == about:
             for kind in kinds_for(type(subject.model)).values():
                 for case in cases(kind.axis, facts):
-                    yield facts.ask(subject.at(case), kind)
+                    yield facts.ask(subject.in_case(case), kind)
 
 
 def subjects(facts: Facts) -> Iterator[Subject]:

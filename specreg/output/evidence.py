@@ -31,17 +31,23 @@ class Figure:
         return f"{self.words} {self.value} ({self.known_by})"
 
 
-def figures(build: Build, inputs: tuple[Input, ...], reader: Reader = Reader.workshop) -> tuple[Figure, ...]:
+def figures(
+    build: Build, inputs: tuple[Input, ...], reader: Reader = Reader.workshop
+) -> tuple[Figure, ...]:
     """Return the figures of a judgement that a reader may see, in the order in which they were read."""
     system = System(build.header.units)
     return tuple(
-        Figure(one.name, _words(one.name), worded(one.value, one.dimension, system), known_by(build, one.name))
+        Figure(
+            one.name, _words(one.name), worded(one.value, one.dimension, system), known_by(build, one.name)
+        )
         for one in inputs
         if reader.may_read(least_reader(build, one.name))
     )
 
 
-def as_data(build: Build, inputs: tuple[Input, ...], reader: Reader = Reader.workshop) -> list[dict[str, Any]]:
+def as_data(
+    build: Build, inputs: tuple[Input, ...], reader: Reader = Reader.workshop
+) -> list[dict[str, Any]]:
     """Return the same as plain data."""
     system = System(build.header.units)
     return [
@@ -71,7 +77,7 @@ def known_by(build: Build, name: str) -> str:
 
 
 def least_reader(build: Build, name: str) -> Reader:
-    """Return the least reader of a figure: the strictest on the way to its field; computed ones are public."""
+    """Return the least reader of a figure: the strictest on the way to its field; computed is public."""
     readers = [found for found in _models(build, name) if found is not None]
     return max(readers, key=list(Reader).index, default=Reader.public)
 

@@ -27,7 +27,8 @@ OUTPUTS: Mapping[str, Any] = {"inspect": InspectionData, "figures": FiguresData,
 def output_schema(command: str) -> Schema:
     """Return the JSON Schema of what a command prints with `--format json`."""
     found = TypeAdapter(OUTPUTS[command]).json_schema(ref_template=DEFINITIONS, mode="serialization")
-    return {"$schema": DRAFT, "title": f"What specreg {command} --format json prints", **_without(found, "title")}
+    title = f"What specreg {command} --format json prints"
+    return {"$schema": DRAFT, **found, "title": title}
 
 
 def spec_schema() -> Schema:
@@ -38,7 +39,7 @@ def spec_schema() -> Schema:
     """
     definitions: Schema = {}
     header = _described(Header, definitions)
-    components = _union({name: kind for name, kind in kinds().items()}, "kind", definitions)
+    components = _union(kinds(), "kind", definitions)
     runs = _union(RUNS, "medium", definitions)
     properties = {
         **header["properties"],
@@ -60,10 +61,9 @@ def spec_schema() -> Schema:
 
 
 def _shared(definitions: Schema) -> Schema:
-    """Return the definitions with what many of them say alike said once, which makes it a fraction of the size."""
-    seen = Counter(
-        (name, _key(field)) for entry in definitions.values() for name, field in _fields(entry).items()
-    )
+    """Return the definitions with what many of them say alike said once: a fraction of the size."""
+    entries = definitions.values()
+    seen = Counter((name, _key(field)) for entry in entries for name, field in _fields(entry).items())
     names: dict[tuple[str, str], str] = {}
     for (name, text), times in seen.items():
         if times > 1 and len(text) > SHORT:
@@ -104,9 +104,20 @@ INCLUDE: Schema = {
     "items": {
         "type": "object",
         "properties": {
-            "assembly": {"type": "string", "description": "Name of a file in assemblies/.", "examples": ["standard-12v"]},
-            "set": {"type": "object", "description": "Parameters of the assembly.", "examples": [{"battery_count": 2}]},
-            "prefix": {"type": "string", "description": "Put before the ids of its members; needed by a second use."},
+            "assembly": {
+                "type": "string",
+                "description": "Name of a file in assemblies/.",
+                "examples": ["standard-12v"],
+            },
+            "set": {
+                "type": "object",
+                "description": "Parameters of the assembly.",
+                "examples": [{"battery_count": 2}],
+            },
+            "prefix": {
+                "type": "string",
+                "description": "Put before the ids of its members; needed by a second use.",
+            },
         },
         "required": ["assembly"],
         "additionalProperties": False,
@@ -119,7 +130,7 @@ CIRCUITS: Schema = {
     "propertyNames": {"pattern": ID_PATTERN},
     "additionalProperties": {
         "type": "string",
-        "description": "Way and device · conductor · length one way · switch · length from there to the load.",
+        "description": "Way and device · conductor · length one way · switch · length on to the load.",
         "examples": ["fuse-box/7 10 A blade · 1.5 mm² · 4.2 m · galley-panel/1 · 1.3 m"],
     },
 }
@@ -190,7 +201,3 @@ def _with_units(node: Schema) -> Schema:
     if units and "description" in node:
         return {**node, "description": f"{node['description']} ({units})"}
     return node
-
-
-def _without(schema: Schema, *keys: str) -> Schema:
-    return {key: value for key, value in schema.items() if key not in keys}

@@ -41,9 +41,8 @@ def _suite(root: Element, name: str, cases: list[Element]) -> None:
 def _case(report: Report, result: Result) -> Element:
     within = [part for part in (result.case, (result.jurisdiction or "").upper()) if part]
     name = " ".join([result.subject or report.build.name, *(f"[{part}]" for part in within)])
-    case = Element(
-        "testcase", classname=_clean(f"{report.build.name}.{result.rule.replace('/', '.')}"), name=_clean(name)
-    )
+    group = f"{report.build.name}.{result.rule.replace('/', '.')}"
+    case = Element("testcase", classname=_clean(group), name=_clean(name))
     said = _clean(f"{words.answer_words(result)}: {words.statement(result)}")
     if result.stops:
         failure = SubElement(case, "failure", type=result.level.value, message=said)

@@ -47,7 +47,8 @@ def rule_text(rule: Rule, style: Style) -> str:
         says = f": {source.says}" if source.says else ""
         lines.append(style.wrap(f"Source: {source_words(source)}{says}"))
     for paragraph in rule.document.prose.split("\n\n"):
-        lines += ["", style.wrap(" ".join(paragraph.split()), after="") if _is_prose(paragraph) else paragraph]
+        flowing = _is_prose(paragraph)
+        lines += ["", style.wrap(" ".join(paragraph.split()), after="") if flowing else paragraph]
     return "\n".join(lines) + "\n"
 
 

@@ -126,7 +126,7 @@ class InspectionData(TypedDict):
 
 
 class FactData(TypedDict):
-    """A fact: `value` in SI (or `{value, unit}` inside lists); null with `missing` or `reason` where unknown."""
+    """A fact: `value` in SI (`{value, unit}` inside lists), null with `missing` or `reason` if unknown."""
 
     name: str
     title: str

@@ -130,5 +130,6 @@ def _end(report: Report, style: Style) -> Iterator[str]:
 def _overview(inspection: Inspection, style: Style) -> str:
     lines = [f"{report.build.name}: {words.tally(report.counts)}" for report in inspection.reports]
     lines += [f"{name}: not judged, its spec cannot be read as it stands" for name in inspection.unread]
-    return "\n".join([style.tint("All builds", "title"), *(style.wrap(line, INDENT) for line in sorted(lines))])
+    listed = [style.wrap(line, INDENT) for line in sorted(lines)]
+    return "\n".join([style.tint("All builds", "title"), *listed])
 

@@ -55,7 +55,8 @@ def _lines(facts: Facts, found: Trace, style: Style) -> Iterator[str]:
     yield style.tint(style.wrap(f"{place}: {found.subject} ({called})"), "title")
     if found.subject in facts.build.components:
         for trail in found.trails:
-            yield style.wrap(f"Supplied at {trail.port} ({trail.medium.value}) {_way(trail)}", INDENT, INDENT * 2)
+            said = f"Supplied at {trail.port} ({trail.medium.value}) {_way(trail)}"
+            yield style.wrap(said, INDENT, INDENT * 2)
         if not found.trails:
             yield f"{INDENT}Needs no supply."
         yield style.wrap(f"Isolated by: {_steps(found.isolated_by)}", INDENT, INDENT * 2)
@@ -70,7 +71,7 @@ def _way(trail: Trail) -> str:
 
 
 def _steps(steps: Iterable[Step], between: str = ", ") -> str:
-    return between.join(f"{step.form} {step.id}" for step in steps) or "nothing"
+    return between.join(dict.fromkeys(f"{step.form} {step.id}" for step in steps)) or "nothing"
 
 
 def _names(names: tuple[str, ...]) -> str:
@@ -85,8 +86,8 @@ def trace_data(traces: Iterable[tuple[Facts, Trace]]) -> dict[str, Any]:
 
 def _one(facts: Facts, found: Trace) -> dict[str, Any]:
     supplied = [
-        {"port": trail.port, "medium": trail.medium.value, "source": trail.source, "steps": _data(trail.steps)}
-        for trail in found.trails
+        {"port": one.port, "medium": one.medium.value, "source": one.source, "steps": _data(one.steps)}
+        for one in found.trails
     ]
     return {
         "build": facts.build.name,

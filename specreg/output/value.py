@@ -54,7 +54,9 @@ DIGITS = 12
 """Significant digits in machine-readable output: enough for any use, few enough to be the same anywhere."""
 
 
-def worded(value: Any, dimension: Dimension | None = None, system: System = System.metric) -> str:
+def worded(  # noqa: PLR0911 - a line for each type
+    value: Any, dimension: Dimension | None = None, system: System = System.metric
+) -> str:
     """Write a value for a person."""
     if value is None:
         return "not stated"
@@ -95,13 +97,13 @@ def _called(thing: Any) -> str:
     return str(thing)
 
 
-def machine(value: Any, kind: ValueType | None = None) -> Any:
+def machine(value: Any, kind: ValueType | None = None) -> Any:  # noqa: PLR0911 - a line for each type
     """Return a value as plain data: numbers in SI, dates as ISO 8601, things as mappings.
 
     Numbers with a unit inside a thing become `{value, unit}`; those outside have theirs beside them.
     What is without limit is the text `without limit`: JSON has no infinity.
     """
-    if value is None or isinstance(value, bool | str) and not isinstance(value, Enum):
+    if value is None or (isinstance(value, bool | str) and not isinstance(value, Enum)):
         return value
     if isinstance(value, int | float):
         return number(value)
@@ -129,7 +131,7 @@ def _thing(value: Any, kind: ValueType | None) -> Any:
 
 def _inner(value: Any, kind: ValueType | None) -> Any:
     if kind is not None and kind.dimension not in (None, Dimension.plain) and isinstance(value, int | float):
-        return {"value": number(value), "unit": SI_UNITS[kind.dimension]}  # type: ignore[index]
+        return {"value": number(value), "unit": SI_UNITS[kind.dimension]}
     return machine(value, kind)
 
 

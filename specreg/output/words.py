@@ -77,7 +77,10 @@ def answer_words(result: Result) -> str:
         return f"fails ({result.level.value}{reason}){conceded}"
     if result.answer is Answer.review:
         return "answered" if result.sign_off else "for review"
-    return {Answer.open: "open", Answer.passes: "passes", Answer.not_applicable: "does not apply"}[result.answer]
+    return OTHERS[result.answer]
+
+
+OTHERS = {Answer.open: "open", Answer.passes: "passes", Answer.not_applicable: "does not apply"}
 
 
 def statement(result: Result) -> str:
