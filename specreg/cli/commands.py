@@ -1,4 +1,4 @@
-"""The command line: arguments in, the library called, results out, an exit code.
+"""The commands: arguments in, the library called, results out, an exit code.
 
 Results go to standard output, everything else to standard error. Exit codes: 0 nothing fails at level error,
 1 something does, 2 the request or a spec cannot be read. Imports stand inside the commands, so that
@@ -7,10 +7,7 @@ Results go to standard output, everything else to standard error. Exit codes: 0 
 
 from __future__ import annotations
 
-import io
-import os
 import sys
-import traceback
 from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
@@ -18,8 +15,8 @@ from typing import TYPE_CHECKING, NoReturn
 import click
 
 from specreg import __version__
-from specreg.options import BUILD, INTO_FILE, ON, StageName, example, formats
-from specreg.terminal import FINE, UNREADABLE, complain, deliver, nearest, note, say, stop, style_of
+from specreg.cli.options import BUILD, INTO_FILE, ON, StageName, example, formats
+from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, nearest, note, say, stop, style_of
 
 if TYPE_CHECKING:
     from datetime import date
@@ -267,7 +264,7 @@ def stop_at_unknown(subject: str, vans: Iterable[Facts]) -> NoReturn:
 
 def assign_in(opened: Opened) -> bool:
     """Assign designations in every build that could be read; tell whether any were added."""
-    from specreg.assigning import assign_designations
+    from specreg.output.designations import assign_designations
 
     given = 0
     for loaded in opened.builds:
@@ -281,25 +278,3 @@ def assign_in(opened: Opened) -> bool:
 def code_of(opened: Opened) -> int:
     """Return 2 where anything could not be read."""
     return UNREADABLE if opened.problems else FINE
-
-
-def main() -> NoReturn:
-    """Run the command line; a fault of our own is named as one, without a wall of text."""
-    for stream in (sys.stdout, sys.stderr):
-        if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(encoding="utf-8", errors="backslashreplace", newline="\n")
-    try:
-        cli.main(prog_name="specreg")
-    except Exception as fault:
-        if os.environ.get("SPECREG_TRACEBACK"):
-            raise
-        last = traceback.extract_tb(fault.__traceback__)[-1]
-        where = f"{Path(last.filename).name}:{last.lineno}"
-        note(f"specreg: fault of its own at {where}: {type(fault).__name__}: {fault}")
-        note("specreg: please report it with the spec; SPECREG_TRACEBACK=1 shows more")
-        sys.exit(UNREADABLE)
-    sys.exit(FINE)
-
-
-if __name__ == "__main__":
-    main()

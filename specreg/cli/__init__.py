@@ -1,0 +1,32 @@
+"""The command line."""
+
+from __future__ import annotations
+
+import io
+import os
+import sys
+import traceback
+from pathlib import Path
+from typing import NoReturn
+
+
+def main() -> NoReturn:
+    """Run the command line; a fault of our own is named as one, without a wall of text."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding="utf-8", errors="backslashreplace", newline="\n")
+    try:
+        from specreg.cli.commands import cli
+
+        cli.main(prog_name="specreg")
+    except Exception as fault:
+        if os.environ.get("SPECREG_TRACEBACK"):
+            raise
+        last = traceback.extract_tb(fault.__traceback__)[-1]
+        where = f"{Path(last.filename).name}:{last.lineno}"
+        from specreg.cli.terminal import note
+
+        note(f"specreg: fault of its own at {where}: {type(fault).__name__}: {fault}")
+        note("specreg: please report it with the spec; SPECREG_TRACEBACK=1 shows more")
+        sys.exit(2)
+    sys.exit(0)
