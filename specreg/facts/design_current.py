@@ -168,6 +168,8 @@ def overloaded_joints(component: Subject) -> tuple[Joint, ...]:
     model = component.model
     if isinstance(model, SwitchPanel):
         return tuple(joint for joint in _panel_joints(component, model) if joint.current > joint.rated)
+    if "rated_current" not in type(model).model_fields:
+        raise Missing(reason="its kind states no rated current of its own")
     currents = [_through_bar(component)] if isinstance(model, BusBar | FuseBox) else []
     currents += [through(component.van, edge) for edge in _inner(component)] if not currents else []
     joint = Joint(component.name, max(currents, default=0.0), float(component.rated_current))

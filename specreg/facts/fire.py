@@ -161,5 +161,8 @@ def burn_rated(component: Subject) -> bool:
 @fact(Component, number(Dimension.burn_rate), formula="as stated", source="its certificate")
 def material_burn_rate(component: Subject) -> float:
     """Horizontal burn rate of the material that the room sees."""
-    field = "fabric_burn_rate" if "fabric_burn_rate" in type(component.model).model_fields else "burn_rate"
+    fields = type(component.model).model_fields
+    field = next((name for name in ("fabric_burn_rate", "burn_rate") if name in fields), None)
+    if field is None:
+        raise Missing(reason="its kind has no burn rate")
     return float(getattr(component, field))
