@@ -13,7 +13,7 @@ from specreg.facts.value_type import TRUTH, list_of, number, text, view
 from specreg.model.heat import CombinedHeater
 from specreg.model.hot_water import MixingValve, WaterHeater
 from specreg.model.port import Medium, Terminal
-from specreg.model.water import Draw, Shower
+from specreg.model.water import Draw, Pump, Shower
 from specreg.tables import environment
 from specreg.units import Dimension
 
@@ -60,6 +60,26 @@ def _rise(heater: Subject) -> float:
 def heat_up_energy(heater: Subject) -> float:
     """Heat that warms its water from cold to the thermostat's setting, without losses."""
     return heat_content(heater.volume, _rise(heater))
+
+
+@fact(
+    WaterHeater,
+    number(Dimension.pressure),
+    formula="greatest cut-off pressure of the pumps whose water reaches it",
+    source="the graph",
+)
+def supply_pressure(heater: Subject) -> float:
+    """Highest pressure that a pump puts on it."""
+    from specreg.graph.piping import at_port, reached  # noqa: PLC0415 - loads with the graph
+
+    pumps = [
+        pump
+        for pump in heater.van.of_class(Pump)
+        if at_port(heater.id, "cold") in reached(heater.van.net, [at_port(pump.id, "outlet")], Medium.water)
+    ]
+    if not pumps:
+        raise Missing(reason="no pump reaches it")
+    return float(max(pump.cut_off_pressure for pump in pumps))
 
 
 @fact(WaterHeater, list_of(HEAT_UP), formula="V·ρ·c·ΔT / P, without losses", source=BALANCE)

@@ -11,7 +11,7 @@ from math import floor
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
-from specreg.facts.value_type import list_of, number, text, view
+from specreg.facts.value_type import TRUTH, list_of, number, text, view
 from specreg.model.build import Header
 from specreg.model.fluid import Tank
 from specreg.model.waste import BlackTank, Cassette, GreyTank, Toilet, UrineTank
@@ -87,12 +87,24 @@ def urine_volume(build: Subject) -> float:
     return _total(build.van, UrineTank) + _containers(build.van, "urine_volume")
 
 
+@fact(Header, TRUTH, formula="there is a fresh tank", source="the spec's components")
+def has_fresh_water(build: Subject) -> bool:
+    """Whether the van carries fresh water."""
+    return any(True for _ in build.van.of_class(FreshTank))
+
+
+@fact(Header, TRUTH, formula="there are fresh and grey tanks", source="the spec's components")
+def keeps_grey_water(build: Subject) -> bool:
+    """Whether the van carries fresh water and keeps what is used of it."""
+    return bool(build.has_fresh_water) and any(True for _ in build.van.of_class(GreyTank))
+
+
 @fact(Header, number(), formula="adults + children, each child counted as one person", source="the spec")
 def people_count(build: Subject) -> float:
     """People who use the water."""
     people = build.use.people
     count = people.adults + people.children
-    if count == 0:
+    if count <= 0:
         raise Missing("use.people")
     if people.dogs:
         build.van.assume("dogs are not counted as users of water")
