@@ -1,0 +1,118 @@
+"""Ways out of a bed at night: what opens, what is large enough, what shuts it, which are lost together."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from van import van_facts
+
+from specreg.facts.exits import Box, Way, covered_share, independent
+from specreg.facts.missing import Missing
+
+SLEEP = """
+modes: {night: {bed: made}}
+components:
+  bed: {kind: bed, places: 2, made_from: [cushions], usual_shape: stowed, shapes: {
+    stowed: {at: [3 m, -0.9 m, 1.5 m], size: [1.9 m, 1.8 m, 0.2 m]},
+    made: {at: [3 m, -0.9 m, 0.6 m], size: [1.9 m, 1.8 m, 0.2 m]}}}
+  side-door: {kind: exit, form: sliding door, where: side, opens_from_inside: true, opening_width: 1 m,
+    opening_height: 1.6 m, at: [1.5 m, 0.9 m, 0 m], size: [1 m, 20 mm, 1.6 m]}
+  rear-door: {kind: exit, form: hinged door, where: rear, opens_from_inside: true, opening_width: 1.5 m,
+    opening_height: 1.7 m, at: [5 m, -0.75 m, 0 m], size: [20 mm, 1.5 m, 1.7 m]}
+"""
+HATCH = (
+    "components: {hatch: {kind: roof-hatch, surface: roof, clear_width: 600 mm, clear_height: 700 mm, "
+    "worked_from_inside: hand}}"
+)
+WARDROBE = "components: {wardrobe: {kind: wardrobe, at: [4.9 m, -0.75 m, 0 m], size: [0.1 m, WIDTH, 1.8 m]}}"
+
+
+def bed(*over: str) -> object:
+    """The bed of the small van with two doors."""
+    return van_facts(SLEEP, *over).subject("bed")
+
+
+@pytest.mark.parametrize(
+    ("over", "out", "count"),
+    [
+        ("{}", ("side door", "rear door"), 2),
+        ("components: {rear-door: {opens_from_inside: false}}", ("side door",), 1),
+        ("components: {rear-door: {needs_power: true}}", ("side door",), 1),
+        ("components: {rear-door: {opening_width: 431 mm}}", ("side door",), 1),
+        ("components: {rear-door: {opening_width: 433 mm}}", ("side door", "rear door"), 2),
+        ("components: {rear-door: {opening_width: 433 mm, opening_height: 609 mm}}", ("side door",), 1),
+        ("components: {carrier: {kind: bike-carrier}, rear-door: {shut_by: [carrier]}}", ("side door",), 1),
+        ("components: {rear-door: {where: side}}", ("side door", "rear door"), 2),
+        ("components: {rear-door: {where: side, at: ~}}", ("side door", "rear door"), 1),
+        (HATCH, ("side door", "rear door", "hatch"), 3),
+        (HATCH.replace("hand", "motor"), ("side door", "rear door"), 2),
+        (HATCH.replace("700 mm", "600 mm"), ("side door", "rear door"), 2),
+        (WARDROBE.replace("WIDTH", "0.76 m"), ("side door",), 1),
+        (WARDROBE.replace("WIDTH", "0.74 m"), ("side door", "rear door"), 2),
+        ("components: {wall: {kind: partition, parts: [cab, living]}, side-door: {where: cab}}",
+         ("rear door",), 1),
+        ("components: {wall: {kind: partition, parts: [cab, living], opening_width: 500 mm}, "
+         "side-door: {where: cab}}", ("side door", "rear door"), 2),
+    ],
+)  # fmt: skip
+def test_ways_out(over: str, out: tuple[str, ...], count: int) -> None:
+    """Each datum just inside and just outside what makes a way out."""
+    found = bed(over)
+    assert found.ways_out == out
+    assert found.independent_ways_out == count
+
+
+def test_what_shuts_an_exit_is_named() -> None:
+    """By the thing that stands before it."""
+    assert bed(WARDROBE.replace("WIDTH", "1.5 m")).ways_shut == ("rear door by wardrobe",)
+
+
+def test_a_thing_that_folds_away_by_night_shuts_nothing() -> None:
+    """Its shape in the mode `night` counts, not the one by day."""
+    table = (
+        "{modes: {night: {table: down}}, components: {table: {kind: table, shapes: {"
+        "up: {at: [4.9 m, -0.75 m, 0 m], size: [0.1 m, 1.5 m, 1.7 m]}, "
+        "down: {at: [4.9 m, -0.75 m, 0 m], size: [0.1 m, 1.5 m, 0.1 m]}}}}}"
+    )
+    assert bed(table).independent_ways_out == 2
+    assert bed(table, "modes: {night: {table: up}}").independent_ways_out == 1
+
+
+def test_an_exit_of_which_nothing_is_said_leaves_the_answer_open() -> None:
+    """Unless two others are already known."""
+    over = "components: {rear-door: {opens_from_inside: ~}}"
+    with pytest.raises(Missing) as raised:
+        _ = bed(over).independent_ways_out
+    assert raised.value.fields == ("rear-door.opens_from_inside",)
+    assert bed(over, HATCH).independent_ways_out == 2
+
+
+def test_a_window_listed_as_an_exit_counts_once() -> None:
+    """The exit takes its clear size from the window that it is."""
+    over = (
+        "components: {window: {kind: opening-window, surface: left wall, clear_width: 900 mm, "
+        "clear_height: 450 mm, worked_from_inside: hand}, way: {kind: exit, form: window, where: side, opens_from_inside: true,"
+        " is_part: window}}"
+    )
+    assert bed(over).ways_out == ("side door", "rear door", "way")
+
+
+PLACE = st.tuples(st.floats(0, 5), st.floats(-1, 1), st.floats(0, 2))
+SIZE = st.tuples(st.floats(0.05, 1), st.floats(0.05, 1), st.floats(0.05, 1))
+BOX = st.builds(Box, PLACE, SIZE)
+
+
+@given(BOX, BOX)
+def test_a_covered_share_is_a_share(opening: Box, thing: Box) -> None:
+    """Between nothing and the whole opening; the opening's own box covers all of it."""
+    assert 0 <= covered_share(opening, thing) <= 1 + 1e-9
+    assert covered_share(opening, opening) == pytest.approx(1)
+
+
+WAY = st.builds(Way, st.just("x"), st.just("x"), st.sampled_from(["side", "rear", "roof"]), BOX, st.just(()))
+
+
+@given(st.lists(WAY, max_size=6), WAY)
+def test_one_exit_more_adds_at_most_one_way(ways: list[Way], more: Way) -> None:
+    """There is one way as soon as there is an exit, and never more ways than exits."""
+    assert independent([*ways, more]) <= independent(ways) + 1
+    assert 1 <= independent([*ways, more]) <= len(ways) + 1

@@ -1,0 +1,70 @@
+"""Alarms, extinguishers and blankets: which hazard, which standard, how far."""
+
+import pytest
+from van import van_facts
+
+ALARMS = """
+components:
+  rear-bed: {kind: bed}
+  roof-bed: {kind: bed}
+  both: {kind: smoke-alarm, also_detects: [carbon monoxide], serves: [rear-bed]}
+  co: {kind: co-alarm}
+"""
+
+
+def test_an_alarm_stands_for_what_it_serves() -> None:
+    """One that names beds stands for these, one that names none for all; a combined one for both hazards."""
+    facts = van_facts(ALARMS)
+    assert facts.subject("rear-bed").smoke_alarms == ("both",)
+    assert facts.subject("roof-bed").smoke_alarms == ()
+    assert facts.subject("rear-bed").co_alarms == ("both", "co")
+    assert facts.subject("roof-bed").co_alarms == ("co",)
+
+
+@pytest.mark.parametrize(
+    ("kind", "plate", "where", "wanting"),
+    [
+        ("co-alarm", "EN 50291-2:2019", "[uk]", ()),
+        ("co-alarm", "BS EN50291-2", "[eu]", ()),
+        ("co-alarm", "EN 50291-1", "[uk]", ("EN 50291-2",)),
+        ("co-alarm", "EN 50291-2", "[us]", ("UL 2034",)),
+        ("co-alarm", "UL 2034, RV", "[us]", ()),
+        ("co-alarm", "EN 50291-2", "[uk, us]", ("UL 2034",)),
+        ("co-alarm", "EN 50291-2", "[uk, eu]", ()),
+        ("smoke-alarm", "EN 14604", "[uk]", ()),
+        ("smoke-alarm", "EN 14604", "[us]", ("UL 217",)),
+        ("gas-alarm", "EN 50194-1", "[eu]", ("EN 50194-2",)),
+    ],
+)
+def test_standard_on_the_plate(kind: str, plate: str, where: str, wanting: tuple[str, ...]) -> None:
+    """EN 50291-1 is for houses, part 2 for vehicles and boats; each country names its own."""
+    facts = van_facts(
+        f"{{jurisdictions: {where}, components: {{alarm: {{kind: {kind}, standard: '{plate}'}}}}}}"
+    )
+    assert facts.subject("alarm").standards_wanting == wanting
+
+
+@pytest.mark.parametrize(
+    ("bottle", "distance"),
+    [
+        ("at: [2 m, 0.7 m, 0.4 m], size: [0.1 m, 0.1 m, 0.3 m]", 0.1),
+        ("at: [1.1 m, 0.4 m, 0.4 m], size: [0.1 m, 0.1 m, 0.3 m]", 0.5),
+        ("at: [2 m, 0.9 m, 0.4 m], size: [0.1 m, 0.1 m, 0.3 m]", 0.0),
+        ("near: door", 0.0),
+    ],
+)
+def test_distance_of_an_extinguisher_from_the_nearest_exit(bottle: str, distance: float) -> None:
+    """Between the boxes, by Pythagoras (0.3, 0.4 and 0.5 m); 0 where it names the exit."""
+    facts = van_facts(
+        "components: {door: {kind: exit, at: [1.5 m, 0.9 m, 0 m], size: [1 m, 20 mm, 1.6 m]}, "
+        f"bottle: {{kind: extinguisher, {bottle}}}}}"
+    )
+    assert facts.subject("bottle").distance_to_exit == pytest.approx(distance)
+
+
+def test_what_burns_and_what_is_carried() -> None:
+    """A diesel heater burns and carries no gas; a cylinder is gas."""
+    heater = "components: {heater: {kind: air-heater, burns: diesel}}"
+    assert van_facts(heater).whole.burners == ("heater",)
+    assert van_facts(heater).whole.carries_gas is False
+    assert van_facts("components: {bottle: {kind: gas-cylinder}}").whole.carries_gas is True

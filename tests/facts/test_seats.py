@@ -1,0 +1,91 @@
+"""Travel seats: who may sit where under way, which papers are named, what the bolts pass through."""
+
+import pytest
+from van import van_facts
+
+from specreg.facts.missing import Missing
+
+BENCH = """
+components:
+  bench: {kind: bench, places: 2, used_under_way: true, origin: retrofitted, belts: [three-point, lap],
+    belt_approval: E4 16R-000000, test_report: report 0000, tested_in: "panel van, high roof"}
+  sofa: {kind: bench, places: 3, used_under_way: false, origin: retrofitted, faces: sideways}
+  bolts: {kind: anchorage, holds: [bench], purpose: seat and belt, substrate: reinforced floor}
+"""
+
+
+@pytest.mark.parametrize(
+    ("over", "seats", "unbelted"),
+    [
+        ("{}", 3, 0),
+        ("components: {bench: {belts: [three-point, none]}}", 2, 1),
+        ("components: {bench: {used_under_way: false}}", 1, 0),
+        ("components: {sofa: {used_under_way: true, belts: [none, none, none]}}", 3, 0),
+        ("components: {sofa: {used_under_way: true, belts: [lap, lap, lap]}}", 6, 0),
+    ],
+)
+def test_belted_places_offered_under_way(over: str, seats: int, unbelted: int) -> None:
+    """A seat without a belt, or not offered, carries nobody; the driver's seat counts."""
+    facts = van_facts(BENCH, over)
+    assert facts.whole.travel_seats == seats
+    assert facts.subject("bench").unbelted_places == unbelted
+
+
+@pytest.mark.parametrize("field", ["used_under_way", "belts"])
+def test_what_is_not_said_of_a_bench_leaves_the_count_open(field: str) -> None:
+    """No bench is taken for a travel seat, or for none, in silence."""
+    with pytest.raises(Missing) as raised:
+        _ = van_facts(BENCH, f"components: {{bench: {{{field}: ~}}}}").whole.travel_seats
+    assert raised.value.fields == (f"bench.{field}",)
+
+
+@pytest.mark.parametrize(
+    ("over", "wanting"),
+    [
+        ("{}", ()),
+        ("components: {bench: {test_report: ~}}", ("type approval or test report",)),
+        ("components: {bench: {test_report: ~, type_approval: e1*17R*0000}}", ()),
+        ("components: {bench: {tested_in: ~}}", ("the body that the report was made for",)),
+        ("components: {bench: {belt_approval: ~}}", ("belt approval",)),
+        ("{jurisdictions: [us], components: {bench: {belt_approval: ~}}}", ()),
+        ("{jurisdictions: [us, uk], components: {bench: {belt_approval: ~}}}", ("belt approval",)),
+    ],
+)
+def test_papers_of_a_seat_that_a_converter_fitted(over: str, wanting: tuple[str, ...]) -> None:
+    """A report counts only with the body that it was made for; belts carry their mark outside America."""
+    assert van_facts(BENCH, over).subject("bench").evidence_wanting == wanting
+
+
+@pytest.mark.parametrize(
+    ("bolts", "weak"),
+    [
+        ("{substrate: reinforced floor}", ()),
+        ("{substrate: floor sheet}", ("bolts",)),
+        ("{substrate: floor sheet, plate: [100 mm, 100 mm, 6 mm]}", ()),
+        ("{substrate: wood}", ("bolts",)),
+    ],
+)
+def test_anchorages_through_sheet_alone(bolts: str, weak: tuple[str, ...]) -> None:
+    """A backing plate, or a structure, is what a spec can show; strength it cannot."""
+    assert van_facts(BENCH, f"components: {{bolts: {bolts}}}").subject("bench").weak_anchorages == weak
+
+
+def test_a_seat_on_a_swivel_base_is_held_by_the_base_s_anchorages() -> None:
+    """What holds the base holds the seat."""
+    over = "components: {base: {kind: swivel-base, under: bench}, bolts: {holds: [base]}}"
+    assert van_facts(BENCH, over).subject("bench").anchorages == ("bolts",)
+
+
+SWIVEL = """
+modes: {driving: {base: DRIVING}}
+components:
+  base: {kind: swivel-base, under: driver-seat, usual_shape: forward,
+    shapes: {forward: {turned: 0°}, to-table: {turned: 180°}}}
+"""
+
+
+@pytest.mark.parametrize(("shape", "turned"), [("forward", 0.0), ("to-table", 3.14159)])
+def test_a_seat_faces_as_its_base_is_turned_under_way(shape: str, turned: float) -> None:
+    """The mode `driving` says which shape holds."""
+    base = van_facts(SWIVEL.replace("DRIVING", shape)).subject("base")
+    assert base.turned_under_way == pytest.approx(turned, abs=1e-5)
