@@ -1,0 +1,1 @@
+"""The static site: what goes on which page for which reader."""

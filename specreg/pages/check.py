@@ -1,0 +1,323 @@
+"""Check of the written specification: every rule's answer with its figures, and what was not looked at."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from hashlib import sha256
+from typing import Any
+
+from specreg.model.component import System
+from specreg.model.field import Reader
+from specreg.pages.chapters import cell_of_sign_off
+from specreg.pages.content import (
+    Block,
+    Cell,
+    Entries,
+    Entry,
+    Figure,
+    Fold,
+    Inline,
+    Known,
+    Listing,
+    Page,
+    Paragraph,
+    Row,
+    Section,
+    Table,
+    Words,
+    cell,
+)
+from specreg.pages.figures import figures_section, named
+from specreg.pages.van import Van, words_of
+from specreg.report import count
+from specreg.rules.pack import Pack, Rule
+from specreg.rules.result import Answer, Result
+from specreg.source import plain
+
+COUNTED = ("errors", "warnings", "notes", "conceded", "open", "review", "answered", "passes", "not_applicable")
+
+
+def check_page(van: Van) -> Page:
+    """Return the page."""
+    counts = count(van.results)
+    items = tuple(Entry(van.texts(f"check.count.{name}"), cell(str(getattr(counts, name)))) for name in COUNTED)
+    blocks: list[Block] = [Section("counts", van.texts("check.counts"), (Entries(items),)), _not_looked_at(van)]
+    blocks += _systems(van)
+    blocks += [*_concessions(van), *_sign_offs(van), *_tests(van), *_walk_round(van)]
+    blocks += figures_section(van, "check", title=van.texts("check.further"))
+    blocks += [_codes(van), Paragraph(cell(van.texts("check.as_data"), "check.json"))]
+    return Page("check", van.texts("page.check"), van.texts("check.lead"), tuple(blocks))
+
+
+def _not_looked_at(van: Van) -> Section:
+    said = [*van.report.not_looked_at()]
+    none = van.build.header.systems.none
+    if none:
+        said.append(van.texts("check.declared_none", systems=", ".join(none)))
+    return Section("not-looked-at", van.texts("check.not_looked_at"), (Listing(tuple(cell(text) for text in said)),))
+
+
+def _systems(van: Van) -> list[Section]:
+    found = []
+    for system in System:
+        results = [result for result in van.results if result.system == system.value]
+        if results:
+            found.append(_system(van, system.value, results))
+    return found
+
+
+def _system(van: Van, system: str, results: list[Result]) -> Section:
+    open_ones = [r for r in results if r.answer in (Answer.fails, Answer.review, Answer.open)]
+    passes = [r for r in results if r.answer is Answer.passes]
+    beside = [r for r in results if r.answer is Answer.not_applicable]
+    blocks: list[Block] = []
+    if open_ones:
+        ordered = sorted(open_ones, key=lambda r: (_weight(r), r.rule, r.subject, r.case or ""))
+        columns = tuple(van.texts(f"check.{name}") for name in ("answer", "finding", "figures", "rule"))
+        rows = tuple(_finding(van, result) for result in ordered)
+        blocks.append(Table(van.texts("check.findings"), columns, rows, findable=len(rows) > FEW))
+    if passes:
+        summary = van.texts("check.passes", count=len(passes), rules=len({r.rule for r in passes}))
+        blocks.append(Fold(summary, (_passes(van, passes),)))
+    if beside:
+        listed = tuple(cell(f"{r.title}: {r.reason}") for r in beside)
+        blocks.append(Fold(van.texts("check.not_applicable", count=len(beside)), (Listing(listed),)))
+    return Section(system, van.texts(f"system.{system}"), tuple(blocks))
+
+
+FEW = 12
+"""More findings than this in one table get a field to find them by."""
+
+
+def _weight(result: Result) -> int:
+    """Return the place of an answer: failures by level, then what people must look at, then what is open."""
+    if result.answer is Answer.fails:
+        return ("error", "warning", "note").index(result.level.value) + (3 if result.concession else 0)
+    return 8 if result.sign_off else (6 if result.answer is Answer.review else 7)
+
+
+def _finding(van: Van, result: Result) -> Row:
+    subject = result.subject_name if result.subject else van.texts("check.whole")
+    case = f", {result.case}" if result.case else ""
+    told = result.message or van.texts("check.withheld", title=result.title)
+    text: list[Inline] = [Words(f"{subject[:1].upper()}{subject[1:]}{case}: ", strong=True), Words(told)]
+    if result.remedy:
+        text.append(Words(f" {van.texts('check.remedy')} {result.remedy}"))
+    if result.concession:
+        text.append(Words(f" {van.texts('check.conceded', by=result.concession.granted_by, why=result.concession.reason)}"))
+    if result.sign_off:
+        text += [Words(f" {van.texts('check.answered')} "), *cell_of_sign_off(van, result.sign_off)]
+    if van.reader is Reader.workshop:
+        text.append(Words(f" [{result.place}]"))
+    return Row((cell(_answer(van, result), strong=True), tuple(text), _evidence(van, result), _whose(van, result)))
+
+
+def _answer(van: Van, result: Result) -> str:
+    if result.answer is Answer.fails:
+        word = van.texts(f"check.level.{result.level.value}")
+        reason = f" ({van.texts('check.reason.' + result.reason.replace(' ', '_'))})" if result.reason else ""
+        return f"{van.texts('check.word.fail')}, {word}{reason if len(result.reason) < SHORT else ''}"
+    return van.texts(f"check.word.{'answered' if result.sign_off else result.answer.value}")
+
+
+SHORT = 12
+
+
+def _evidence(van: Van, result: Result) -> Cell:
+    pieces: list[Inline] = []
+    for item in result.evidence[:MANY]:
+        if isinstance(item.value, tuple | dict):
+            continue
+        pieces += [Words("; ")] if pieces else []
+        pieces += [Words(f"{named(van, item.name)} "), *van.input(item)]
+    if result.assumptions:
+        pieces.append(Words(f" {van.texts('check.assumed')} {'; '.join(result.assumptions[:MANY])}."))
+    return tuple(pieces)
+
+
+MANY = 6
+
+
+def _whose(van: Van, result: Result) -> Cell:
+    rule = van.report.rules.get(result.rule)
+    where = f" ({result.jurisdiction.upper()})" if result.jurisdiction else ""
+    return cell(f"{sources(van, rule)}{where}") if rule else ()
+
+
+def sources(van: Van, rule: Rule) -> str:
+    """Return whose rule it is, with the plain word where its authors only remember it."""
+    said = []
+    for source in rule.header.sources:
+        parts = [source.document or "", source.clause or ""]
+        how = f"[{van.texts('how.' + source.how.replace(' ', '_'))}]"
+        said.append(" ".join(part for part in (*parts, how) if part))
+    return "; ".join(said)
+
+
+def _passes(van: Van, results: list[Result]) -> Table:
+    """Return one row for each rule that passes, with the figures of the target that passes most narrowly."""
+    by_rule: dict[str, list[Result]] = {}
+    for result in results:
+        by_rule.setdefault(result.rule, []).append(result)
+    columns = tuple(van.texts(f"check.{name}") for name in ("rule_title", "targets", "tightest", "rule"))
+    rows = tuple(_pass(van, found) for found in by_rule.values())
+    return Table(van.texts("check.passes_caption"), columns, rows)
+
+
+def _pass(van: Van, results: list[Result]) -> Row:
+    rule = van.report.rules.get(results[0].rule)
+    tight = min(results, key=lambda r: (margin(r, rule), r.subject))
+    subject = tight.subject_name if tight.subject else van.texts("check.whole")
+    told = (Words(f"{subject}: "), *_evidence(van, tight))
+    return Row((cell(results[0].title), cell(str(len(results))), told, _whose(van, results[0])))
+
+
+def margin(result: Result, rule: Rule | None) -> float:
+    """Return how narrowly a rule passes: the least relative distance of two figures of one dimension."""
+    figures = [(i.dimension, float(i.value)) for i in result.evidence if i.dimension and isinstance(i.value, int | float)]
+    if rule is not None:
+        limits = rule.limits_in(result.jurisdiction)
+        figures += [(rule.dimensions[name], value) for name, value in limits.items()]
+    return min(
+        (
+            abs(a - b) / max(abs(a), abs(b))
+            for index, (one, a) in enumerate(figures)
+            for other, b in figures[index + 1 :]
+            if one is other and (a or b)
+        ),
+        default=float("inf"),
+    )
+
+
+def _table(van: Van, anchor: str, names: tuple[str, ...], rows: list[Row]) -> list[Section]:
+    title = van.texts(f"check.{anchor}")
+    if not rows:
+        return [Section(anchor, title, (Paragraph(cell(van.texts("check.none_recorded"))),))]
+    columns = tuple(van.texts(f"check.{name}") for name in names)
+    return [Section(anchor, title, (Table(title, columns, tuple(rows)),))]
+
+
+def _titled(van: Van, identity: str) -> Cell:
+    rule = van.report.rules.get(identity)
+    return cell(rule.header.title if rule else identity)
+
+
+def _target(van: Van, target: str | None) -> Cell:
+    return van.thing(target) if target else cell(van.texts("check.whole"))
+
+
+def _concessions(van: Van) -> list[Section]:
+    rows = [
+        Row(
+            (
+                _titled(van, one.rule),
+                _target(van, one.target),
+                cell(one.reason),
+                cell(one.granted_by + (f", {van.texts('check.outside')}" if one.outside else "")),
+                cell(" – ".join(day.isoformat() for day in (one.date, one.until) if day)),
+            )
+        )
+        for one in van.build.header.concessions
+    ]
+    return _table(van, "concessions", ("rule_title", "target", "why", "who", "when"), rows)
+
+
+def _sign_offs(van: Van) -> list[Section]:
+    rows = [
+        Row((_titled(van, one.matter), _target(van, one.target), cell_of_sign_off(van, one), words_of(one.note or "")))
+        for one in van.build.header.records.sign_offs
+    ]
+    return _table(van, "sign_offs", ("rule_title", "target", "signed", "remark"), rows)
+
+
+def _tests(van: Van) -> list[Section]:
+    rows = []
+    for one in van.build.header.records.tests:
+        who = ", ".join(part for part in (one.by, one.name, one.licence) if part)
+        reading: Cell = (Figure(one.value, Known.measured),) if one.value else cell(van.texts("word.not_written"))
+        target = van.thing(one.on) if one.on in van.build.components else cell(one.on or "")
+        day = one.date.isoformat() if one.date else ""
+        rows.append(Row((cell(one.test.replace("-", " ")), target, reading, cell(one.result or ""), cell(who), cell(day))))
+    return _table(van, "tests", ("test", "target", "reading", "result", "who", "when"), rows)
+
+
+def _walk_round(van: Van) -> list[Section]:
+    walk = van.build.header.records.walk_round
+    rows = [] if walk is None else [Row((cell(what), cell(str(number)))) for what, number in walk.counts.items()]
+    return _table(van, "walk_round", ("counted", "found"), rows)
+
+
+def _codes(van: Van) -> Section:
+    listed = tuple(cell(text) for text in codes(van.report.pack))
+    return Section("codes", van.texts("frame.codes_used"), (Fold(van.texts("check.codes_count", count=len(listed)), (Listing(listed),)),))
+
+
+def codes(pack: Pack) -> tuple[str, ...]:
+    """Return every document that the rules refer to, with its edition."""
+    found = {
+        f"{source.document}{f', {source.edition}' if source.edition else ''}"
+        for rule in pack.rules
+        for source in rule.header.sources
+        if source.document
+    }
+    return tuple(sorted(found))
+
+
+def pack_mark(pack: Pack) -> str:
+    """Return eight hexadecimal digits that change whenever a rule does: the edition of the rule pack."""
+    digest = sha256()
+    for rule in pack.rules:
+        document = rule.document
+        texts = [rule.identity, json.dumps(plain(document.front), sort_keys=True), document.prose]
+        digest.update("\0".join([*texts, *(fragment.text for fragment in document.fragments)]).encode())
+    return digest.hexdigest()[:8]
+
+
+def as_data(van: Van) -> str:
+    """Return the whole check as JSON, as far as the reader may see it."""
+    data = {
+        "format": 1,
+        "title": van.texts("page.check"),
+        "build": van.build.name,
+        "revision": van.build.header.revision,
+        "as_of": van.on.isoformat() if van.on else None,
+        "stage": van.build.header.stage.value,
+        "jurisdictions": [word.value for word in van.build.header.jurisdictions],
+        "rules": {"count": len(van.report.pack.rules), "mark": pack_mark(van.report.pack), "documents": codes(van.report.pack)},
+        "not_looked_at": van.report.not_looked_at(),
+        "record": van.texts("frame.record"),
+        "results": [_data(van, result) for result in van.results],
+    }
+    return json.dumps(data, ensure_ascii=False, indent=1) + "\n"
+
+
+def _data(van: Van, result: Result) -> dict[str, Any]:
+    return {
+        "rule": result.rule,
+        "title": result.title,
+        "system": result.system,
+        "level": result.level.value,
+        "answer": result.answer.value,
+        "subject": result.subject,
+        "name": result.subject_name,
+        "case": result.case,
+        "jurisdiction": result.jurisdiction,
+        "message": result.message,
+        "remedy": result.remedy,
+        "evidence": list(_figures(van, result)),
+        "assumptions": result.assumptions,
+        "missing": result.missing,
+        "reason": result.reason,
+        "decided_by": result.decides,
+        "conceded": result.concession is not None,
+        "answered": result.sign_off is not None,
+    }
+
+
+def _figures(van: Van, result: Result) -> Iterable[dict[str, str]]:
+    for item in result.evidence:
+        if not isinstance(item.value, tuple | dict):
+            (shown,) = van.input(item)
+            assert isinstance(shown, Figure)
+            yield {"name": item.name, "value": shown.value, "known": shown.known.value}

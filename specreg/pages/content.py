@@ -1,0 +1,188 @@
+"""What a page is made of: typed pieces that a template turns into markup."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING, ClassVar
+
+from markupsafe import Markup
+
+if TYPE_CHECKING:
+    from specreg.pages.plan import Plan
+
+
+class Known(StrEnum):
+    """How a figure came to be known; it is said beside the figure."""
+
+    declared = "declared"
+    computed = "computed"
+    measured = "measured"
+    seen = "seen by"
+
+
+class Signal(StrEnum):
+    """Signal words by the harm that is to be avoided (ANSI Z535, ISO 3864)."""
+
+    danger = "DANGER"
+    warning = "WARNING"
+    caution = "CAUTION"
+    notice = "NOTICE"
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """A piece of text, a link where `href` is given; `strong` for the names of things."""
+
+    form: ClassVar[str] = "words"
+    text: str
+    href: str = ""
+    strong: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A figure with how it came to be known, and what must be said beside it."""
+
+    form: ClassVar[str] = "figure"
+    value: str
+    known: Known
+    beside: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Unknown:
+    """A figure that is not known, with what would tell it."""
+
+    form: ClassVar[str] = "unknown"
+    text: str
+
+
+Inline = Words | Figure | Unknown
+Cell = tuple[Inline, ...]
+
+
+def cell(text: str, href: str = "", *, strong: bool = False) -> Cell:
+    """Return a cell of one piece of text."""
+    return (Words(text, href, strong),)
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """A paragraph."""
+
+    form: ClassVar[str] = "paragraph"
+    text: Cell
+    small: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Listing:
+    """A list; numbered where the order matters."""
+
+    form: ClassVar[str] = "listing"
+    items: tuple[Cell, ...]
+    numbered: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A safety message: signal word, hazard, and how to avoid it."""
+
+    form: ClassVar[str] = "caution"
+    signal: Signal
+    text: Cell
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A row of a table; `anchor` is where links to it point."""
+
+    cells: tuple[Cell, ...]
+    anchor: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table with a caption; on a narrow screen each row becomes an entry with the columns' names."""
+
+    form: ClassVar[str] = "table"
+    caption: str
+    columns: tuple[str, ...]
+    rows: tuple[Row, ...]
+    findable: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A label, its figure or text, and a remark."""
+
+    label: str
+    value: Cell
+    remark: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Entries:
+    """Labels with their values; `large` where a reader needs the one number."""
+
+    form: ClassVar[str] = "entries"
+    items: tuple[Entry, ...]
+    large: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A drawing; the table with the same content stands beside it."""
+
+    form: ClassVar[str] = "drawing"
+    anchor: str
+    title: str
+    description: str
+    plan: Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Prose:
+    """Markup made from a procedure's text, without any raw markup of its author."""
+
+    form: ClassVar[str] = "prose"
+    markup: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class Fold:
+    """Something that need not be read at once."""
+
+    form: ClassVar[str] = "fold"
+    summary: str
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A numbered part of a page. `media` names what its pipes or cables carry."""
+
+    form: ClassVar[str] = "section"
+    anchor: str
+    title: str
+    blocks: tuple[Block, ...]
+    media: tuple[str, ...] = ()
+
+
+Block = Paragraph | Listing | Caution | Table | Entries | Drawing | Prose | Fold | Section
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page of the book: `name` is its file without the ending."""
+
+    name: str
+    title: str
+    lead: str
+    blocks: tuple[Block, ...]
+
+    @property
+    def file(self) -> str:
+        """Return the file that it becomes."""
+        return f"{self.name}.html"

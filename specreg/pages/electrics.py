@@ -1,0 +1,136 @@
+"""Electrics: fuse and breaker schedule, cable schedule, panel legend, all from the graph."""
+
+from __future__ import annotations
+
+from specreg.facts.schedule import CableRow, DeviceRow, LegendRow, cable_rows, device_rows, legend_rows
+from specreg.graph.supply import isolated_by
+from specreg.model.component import AcConsumer, Consumer
+from specreg.pages.content import Block, Caution, Cell, Page, Row, Section, Signal, Table, Words, cell
+from specreg.pages.devices import device_words
+from specreg.pages.figures import figures_section
+from specreg.pages.fitted import has_mains
+from specreg.pages.systems import components_section
+from specreg.pages.texts import joined
+from specreg.pages.van import Van
+from specreg.pages.where import place_of
+
+
+def electrics_page(van: Van) -> Page:
+    """Return the page."""
+    blocks: list[Block] = []
+    if has_mains(van):
+        blocks.append(Caution(Signal.danger, van.texts.say("electrics.mains")))
+    blocks += [*_legend(van), *_devices(van), *_feeds(van), *_cables(van)]
+    blocks += figures_section(van, "electrics")
+    blocks += components_section(van, "fitted", van.texts("electrics.fitted"), ("dc", "solar", "mains"))
+    lead = van.texts("electrics.lead" if len(blocks) else "electrics.nothing")
+    return Page("electrics", van.texts("page.electrics"), lead, tuple(blocks))
+
+
+def _columns(van: Van, table: str, *names: str) -> tuple[str, ...]:
+    return tuple(van.texts(f"electrics.{table}.{name}") for name in names)
+
+
+def _legend(van: Van) -> tuple[Section, ...]:
+    rows = legend_rows(van.facts)
+    if not rows:
+        return ()
+    columns = _columns(van, "legend", "panel", "way", "label", "form", "switches")
+    table = Table(van.texts("electrics.legend.caption"), columns, tuple(_legend_row(van, row) for row in rows))
+    return (Section("legend", van.texts("electrics.legend.title"), (table,), ("dc",)),)
+
+
+def _legend_row(van: Van, row: LegendRow) -> Row:
+    switched = _things(van, row.switches)
+    cells = (van.thing(row.panel), cell(row.way, strong=True), cell(row.label), cell(row.form), switched)
+    return Row(cells, f"{row.panel}-{row.way}")
+
+
+def _things(van: Van, names: tuple[str, ...]) -> Cell:
+    return joined([van.thing(name) for name in names]) or cell(van.texts("word.nothing"))
+
+
+def _devices(van: Van) -> tuple[Section, ...]:
+    rows = device_rows(van.facts)
+    if not rows:
+        return ()
+    columns = _columns(van, "devices", "mark", "what", "label", "where", "stops")
+    table = Table(van.texts("electrics.devices.caption"), columns, tuple(_device_row(van, row) for row in rows))
+    note = Caution(Signal.warning, van.texts.say("electrics.devices.note"))
+    return (Section("devices", van.texts("electrics.devices.title"), (note, table)),)
+
+
+def _device_row(van: Van, row: DeviceRow) -> Row:
+    cells = (
+        cell(row.designation or row.id, strong=True),
+        cell(device_words(van, row.device)),
+        cell(row.label),
+        _sits(van, row),
+        _things(van, row.stops),
+    )
+    return Row(cells, f"device-{row.id.replace('/', '-')}")
+
+
+def _sits(van: Van, row: DeviceRow) -> Cell:
+    place = place_of(van, row.id) or van.texts("where.not_written")
+    if row.sits_in not in van.build.components:
+        return cell(place)
+    way = row.id.partition("/")[2]
+    within = f", {van.texts('electrics.way', way=way)}" if way else ""
+    return (*van.thing(row.sits_in), Words(f"{within} – {place}"))
+
+
+def _feeds(van: Van) -> tuple[Section, ...]:
+    """Return for each consumer what switches it off and what protects it, nearest first."""
+    rows = []
+    for name in van.of(Consumer, AcConsumer):
+        cuts = isolated_by(van.supply, name)
+        if cuts:
+            switches = joined([_cut(van, step.id) for step in cuts if step.form == "switch"], ", ")
+            devices = joined([_cut(van, step.id) for step in cuts if step.form == "device"], ", ")
+            rows.append(Row((van.thing(name), switches, devices)))
+    if not rows:
+        return ()
+    columns = _columns(van, "feeds", "thing", "switches", "devices")
+    table = Table(van.texts("electrics.feeds.caption"), columns, tuple(rows), findable=True)
+    return (Section("feeds", van.texts("electrics.feeds.title"), (table,)),)
+
+
+def _cut(van: Van, thing: str) -> Cell:
+    device = van.facts.devices.get(thing)
+    mark = van.designation(thing)
+    name = mark or van.name(thing)
+    return cell(f"{name}, {device_words(van, device)}" if device else name)
+
+
+def _cables(van: Van) -> tuple[Section, ...]:
+    rows = cable_rows(van.facts)
+    if not rows:
+        return ()
+    names = ("mark", "from", "to", "size", "cores", "length", "current", "ampacity", "drop", "protected")
+    columns = _columns(van, "cables", *names)
+    table = Table(van.texts("electrics.cables.caption"), columns, tuple(_cable_row(van, row) for row in rows))
+    return (Section("cables", van.texts("electrics.cables.title"), (table,)),)
+
+
+def _cable_row(van: Van, row: CableRow) -> Row:
+    model = van.build.runs[row.id]
+    length = van.declared(model, "length") if model.length is not None else van.fact(row.id, "laid_length")
+    cells = (
+        cell(row.designation or van.name(row.id), strong=True),
+        _end(van, row.start),
+        _end(van, row.finish),
+        van.declared(model, "conductor"),
+        cell(", ".join(row.cores) + (f"; {van.texts('electrics.returns', by=row.returns)}" if row.returns else "")),
+        length,
+        van.fact(row.id, "design_current"),
+        van.fact(row.id, "ampacity"),
+        van.fact(row.id, "run_drop"),
+        joined([_cut(van, device) for device in row.protected_by], ", "),
+    )
+    return Row(cells, row.id)
+
+
+def _end(van: Van, text: str) -> Cell:
+    component, _, port = text.partition("/")
+    return (*van.thing(component), Words(f", {port}")) if port else van.thing(component)

@@ -1,0 +1,148 @@
+"""The one gate between a build and its readers: what a reader may not see does not reach a page.
+
+Pages are composed from the build as the gate lets it through. Facts for pages are computed from that build
+too, so that no figure can be derived from what was dropped. Only the answers of the rules come from the
+whole build; they pass the gate one by one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any
+
+from pydantic import BaseModel
+
+from specreg.facts.engine import Facts
+from specreg.facts.registry import kinds_for
+from specreg.model.build import Build
+from specreg.model.field import Reader, reader_of
+from specreg.rules.result import Result
+from specreg.source.tree import Mapping
+
+SHORTEST_TELLING = 3
+"""Texts shorter than this tell nobody anything, and would be found in every sentence."""
+
+
+def seen_by(build: Build, reader: Reader) -> Build:
+    """Return the build without what the reader may not see, and without its source text."""
+    return replace(
+        build,
+        header=_seen(build.header, reader),
+        components={name: _seen(component, reader) for name, component in build.components.items()},
+        runs={name: _seen(run, reader) for name, run in build.runs.items()},
+        tree=Mapping({}, build.tree.place),
+    )
+
+
+def _seen(value: Any, reader: Reader) -> Any:
+    if isinstance(value, BaseModel):
+        model = type(value)
+        shown = {
+            name: _seen(getattr(value, name), reader)
+            if reader.may_read(reader_of(model, name))
+            else field.get_default(call_default_factory=True)
+            for name, field in model.model_fields.items()
+            if reader.may_read(reader_of(model, name)) or not field.is_required()
+        }
+        hidden = {name: None for name in model.model_fields if name not in shown}
+        return value.model_copy(update={**shown, **hidden})
+    if isinstance(value, tuple):
+        return tuple(_seen(item, reader) for item in value)
+    if isinstance(value, dict):
+        return {key: _seen(item, reader) for key, item in value.items()}
+    return value
+
+
+class Gate:
+    """Lets the answers of rules through, without figures or words that are not for the reader."""
+
+    def __init__(self, facts: Facts, reader: Reader) -> None:
+        self._facts = facts
+        self._reader = reader
+        self._least: dict[tuple[str, str | None], Reader] = {}
+        self._private = tuple(sorted(set(_private_texts(facts.build, reader))))
+
+    def result(self, result: Result) -> Result:
+        """Return an answer as the reader may see it."""
+        open_to = self._reader.may_read
+        evidence = tuple(item for item in result.evidence if open_to(self.least(item.name, result.case)))
+        told = len(evidence) == len(result.evidence) and not self._tells(result.message)
+        workshop = self._reader is Reader.workshop
+        return replace(
+            result,
+            message=result.message if told else "",
+            remedy=result.remedy if open_to(Reader.owner) and not self._tells(result.remedy) else "",
+            evidence=evidence,
+            assumptions=tuple(text for text in result.assumptions if told and not self._tells(text)),
+            missing=result.missing if open_to(Reader.owner) else (),
+            fingerprint=result.fingerprint if workshop else "",
+            sign_off=_seen(result.sign_off, self._reader),
+            concession=_seen(result.concession, self._reader),
+            origin=result.origin if workshop else (),
+        )
+
+    def _tells(self, text: str) -> bool:
+        return any(word in text for word in self._private)
+
+    def least(self, name: str, case: str | None) -> Reader:
+        """Return the least reader of a field or fact, taken through all that a fact was computed from."""
+        key = (name, case)
+        if key not in self._least:
+            self._least[key] = Reader.public  # a fact that reads itself by a detour ends here
+            self._least[key] = self._least_of(name, case)
+        return self._least[key]
+
+    def _least_of(self, name: str, case: str | None) -> Reader:
+        subject, path = _parted(name, self._facts)
+        model: Any = self._facts.subject(subject).model
+        least = Reader.public
+        for step in path:
+            if not isinstance(model, BaseModel):
+                return least
+            field = _field_named(type(model), step)
+            if field is None:
+                kind = kinds_for(type(model)).get(step)
+                if kind is None:
+                    return Reader.workshop
+                inputs = self._facts.ask(self._facts.subject(subject, case), kind).inputs
+                return _highest(least, *(self.least(item.name, case) for item in inputs))
+            least = _highest(least, reader_of(type(model), field))
+            model = getattr(model, field)
+        return least
+
+
+def _parted(name: str, facts: Facts) -> tuple[str, list[str]]:
+    """Part `water-pump.power` into its subject and the steps to the field; the build itself has no name."""
+    first, *rest = name.split(".")
+    known = first in facts.build.components or first in facts.build.runs or first in facts.devices
+    return (first, rest) if known and rest else ("", name.split("."))
+
+
+def _field_named(model: type[BaseModel], key: str) -> str | None:
+    return next((name for name, field in model.model_fields.items() if key in (name, field.alias)), None)
+
+
+def _highest(*readers: Reader) -> Reader:
+    ladder = list(Reader)
+    return max(readers, key=ladder.index)
+
+
+def _private_texts(build: Build, reader: Reader) -> Iterator[str]:
+    for model in (build.header, *build.components.values(), *build.runs.values()):
+        yield from _texts(model, reader, hidden=False)
+
+
+def _texts(value: Any, reader: Reader, *, hidden: bool) -> Iterator[str]:
+    if isinstance(value, BaseModel):
+        for name in type(value).model_fields:
+            more = hidden or not reader.may_read(reader_of(type(value), name))
+            yield from _texts(getattr(value, name), reader, hidden=more)
+    elif isinstance(value, tuple):
+        for item in value:
+            yield from _texts(item, reader, hidden=hidden)
+    elif isinstance(value, dict):
+        for item in value.values():
+            yield from _texts(item, reader, hidden=hidden)
+    elif hidden and value is not None and len(str(value)) >= SHORTEST_TELLING:
+        yield str(value)

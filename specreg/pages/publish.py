@@ -1,0 +1,171 @@
+"""The site written as a whole or not at all."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from specreg import shipped, workshop
+from specreg.facts.engine import Facts
+from specreg.model.field import Reader
+from specreg.pages import check, frame, register
+from specreg.pages.chapters import beds_page, heat_page, water_page, weights_page
+from specreg.pages.content import Page
+from specreg.pages.electrics import electrics_page
+from specreg.pages.emergency import emergency_page
+from specreg.pages.gate import Gate, seen_by
+from specreg.pages.parts import parts_page
+from specreg.pages.places import places_page
+from specreg.pages.procedures import how_to_page
+from specreg.pages.render import Renderer
+from specreg.pages.start import start_page
+from specreg.pages.texts import Texts, read_texts
+from specreg.pages.van import Van
+from specreg.report import Report
+from specreg.rules.pack import Pack
+from specreg.source import Problem
+from specreg.source.register import is_build
+
+MARKER = "site-by-specreg.txt"
+"""The file by which a later run knows that a folder is one of its own and may be replaced."""
+
+MARKED = "This folder was written by specreg, and is replaced as a whole when it is published again.\n"
+
+
+class NotOurFolder(Exception):  # noqa: N818 - a refusal that is said to a person
+    """The folder that was asked for holds something that this program did not write."""
+
+
+@dataclass(frozen=True)
+class Published:
+    """What was written where, what was found, and every problem on the way."""
+
+    folder: Path
+    reader: Reader
+    reports: tuple[Report, ...]
+    files: tuple[str, ...]
+    unread: tuple[str, ...]
+    problems: tuple[Problem, ...]
+
+
+def publish(path: Path, reader: Reader, into: Path, on: date | None = None) -> Published:
+    """Write the site of a build, or of every build of a register, for one reader.
+
+    The folder is replaced as a whole. Raises NotOurFolder where it holds something else. Where nothing
+    could be read, nothing is written.
+    """
+    _refuse_foreign(into)
+    opened = workshop.load(path)
+    pack, problems = workshop.rules_for(opened)
+    texts = read_texts(shipped.site_folder() / "texts")
+    loaded = [one for one in opened.builds if one.build is not None]
+    vans = tuple(_van(opened.shown, one, pack, reader, texts, on) for one in loaded)
+    single = is_build(opened.folder / path.name) and len(opened.builds) == 1 and not is_register(path)
+    found = [*opened.problems, *problems]
+    files = dict(_files(vans, opened.unread, reader, texts, single, found))
+    if vans:
+        write_whole(into, files)
+    reports = tuple(van.report for van in vans)
+    return Published(into, reader, reports, tuple(files), opened.unread, tuple(dict.fromkeys(found)))
+
+
+def is_register(path: Path) -> bool:
+    """Tell whether a path means all builds of a register rather than one build."""
+    return path.is_dir() and not is_build(path)
+
+
+def _van(
+    shown: str, loaded: workshop.Loaded, pack: Pack, reader: Reader, texts: Texts, on: date | None
+) -> Van:
+    assert loaded.build is not None
+    report = workshop.inspect(loaded.build, pack, on)
+    gate = Gate(report.facts, reader)
+    seen = seen_by(loaded.build, reader)
+    results = tuple(gate.result(result) for result in report.results)
+    folder = f"{shown}/{loaded.name}"
+    return Van(seen, Facts(seen, on), results, report, reader, texts, loaded.folder, folder, report.on)
+
+
+def _files(
+    vans: tuple[Van, ...],
+    unread: tuple[str, ...],
+    reader: Reader,
+    texts: Texts,
+    single: bool,
+    problems: list[Problem],
+) -> Iterator[tuple[str, str]]:
+    """Yield every file of the site by its path, texts only."""
+    source = shipped.site_folder()
+    renderer = Renderer(source / "templates", texts)
+    yield MARKER, MARKED
+    for name in ("book.css", "book.js"):
+        yield name, (source / name).read_text(encoding="utf-8")
+    for van in vans:
+        home = "" if single else f"{van.build.name}/"
+        pages, found = pages_of(van)
+        problems += found
+        for page in pages:
+            around = frame.frame_of(van, page, pages, in_register=not single)
+            yield f"{home}{page.file}", renderer.page(page, around)
+        yield f"{home}check.json", check.as_data(van)
+    if not single:
+        page = register.register_page(texts, vans, unread, reader)
+        told = ((texts("frame.edition"), texts(f"frame.edition_{reader.value}")),)
+        yield "index.html", renderer.page(page, frame.register_frame(texts, page.title, told))
+
+
+def pages_of(van: Van) -> tuple[tuple[Page, ...], list[Problem]]:
+    """Return the pages of one van in their order, with the problems in its procedures."""
+    how_to, problems = how_to_page(van)
+    rest = (
+        emergency_page(van),
+        places_page(van),
+        *((how_to,) if how_to else ()),
+        electrics_page(van),
+        water_page(van),
+        heat_page(van),
+        beds_page(van),
+        weights_page(van),
+        parts_page(van),
+        check.check_page(van),
+    )
+    return (start_page(van, rest), *rest), problems
+
+
+def _refuse_foreign(into: Path) -> None:
+    if into.exists() and not into.is_dir():
+        raise NotOurFolder(f"{into} is a file; give a folder that is empty or not there yet")
+    if into.is_dir() and any(into.iterdir()) and not (into / MARKER).is_file():
+        raise NotOurFolder(f"{into} holds files that specreg did not write; give an empty folder or a new one")
+
+
+def write_whole(into: Path, files: Mapping[str, str]) -> None:
+    """Write files to a new folder beside, then put it in the place of the old one."""
+    into.parent.mkdir(parents=True, exist_ok=True)
+    fresh, old = into.with_name(f".{into.name}.new"), into.with_name(f".{into.name}.old")
+    for left in (fresh, old):
+        shutil.rmtree(left, ignore_errors=True)
+    try:
+        for name, text in files.items():
+            target = fresh / name
+            target.parent.mkdir(parents=True, exist_ok=True)
+            target.write_bytes(text.encode("utf-8"))
+        _swap(into, fresh, old)
+    finally:
+        shutil.rmtree(fresh, ignore_errors=True)
+        shutil.rmtree(old, ignore_errors=True)
+
+
+def _swap(into: Path, fresh: Path, old: Path) -> None:
+    """Put the fresh folder in place; when that fails, the old one stays."""
+    if into.exists():
+        into.rename(old)
+    try:
+        fresh.rename(into)
+    except OSError:
+        if old.exists():
+            old.rename(into)
+        raise

@@ -1,0 +1,47 @@
+"""Pages to HTML by the templates, with every text escaped."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from specreg.pages.content import Page
+from specreg.pages.frame import Frame
+from specreg.pages.texts import Texts
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+
+
+class Renderer:
+    """The templates of the site."""
+
+    def __init__(self, templates: Path, texts: Texts) -> None:
+        self._folder = templates
+        self._texts = texts
+
+    @cached_property
+    def _environment(self) -> Environment:
+        from jinja2 import Environment, FileSystemLoader, StrictUndefined  # noqa: PLC0415 - only publishing needs it
+
+        environment = Environment(
+            loader=FileSystemLoader(self._folder),
+            autoescape=True,
+            undefined=StrictUndefined,
+            trim_blocks=True,
+            lstrip_blocks=True,
+            keep_trailing_newline=True,
+        )
+        environment.globals["text"] = self._texts
+        environment.filters["short"] = short
+        return environment
+
+    def page(self, page: Page, frame: Frame) -> str:
+        """Return one page as HTML."""
+        return self._environment.get_template("page.html").render(page=page, frame=frame)
+
+
+def short(number: float) -> str:
+    """Return a coordinate with at most one decimal place."""
+    return f"{round(number, 1):g}"

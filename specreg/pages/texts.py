@@ -1,0 +1,56 @@
+"""The language catalogue: every standard text of the site by its name."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from string import Formatter
+from typing import Any
+
+from specreg.pages.content import Cell, Words
+
+
+@dataclass(frozen=True)
+class Texts:
+    """The texts of one language, by dotted names such as `emergency.gas.out`."""
+
+    language: str
+    table: Mapping[str, Any]
+
+    def __call__(self, name: str, **values: object) -> str:
+        """Return a text with its places filled; raise KeyError for a text that the catalogue has not."""
+        found: Any = self.table
+        for step in name.split("."):
+            found = found[step]
+        if not isinstance(found, str):
+            raise KeyError(name)
+        return found.format(**values) if values else found
+
+    def say(self, name: str, **things: Cell | str) -> Cell:
+        """Return a text as a cell, whose places are filled with cells such as links."""
+        pieces: list[Any] = []
+        for literal, field, _, _ in Formatter().parse(self(name)):
+            if literal:
+                pieces.append(Words(literal))
+            if field is not None:
+                thing = things[field]
+                pieces += (Words(thing),) if isinstance(thing, str) else thing
+        return tuple(pieces)
+
+
+def read_texts(folder: Path, language: str = "en") -> Texts:
+    """Read the catalogue of a language."""
+    with (folder / f"{language}.toml").open("rb") as file:
+        return Texts(language, tomllib.load(file))
+
+
+def joined(cells: list[Cell], last: str = " and ") -> Cell:
+    """Join cells as a sentence lists things."""
+    pieces: list[Any] = []
+    for index, item in enumerate(cells):
+        if index:
+            pieces.append(Words(last if index == len(cells) - 1 else ", "))
+        pieces += item
+    return tuple(pieces)

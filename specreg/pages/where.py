@@ -1,0 +1,108 @@
+"""Where a thing is, in words that a person in the van can follow."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from specreg.model.component import Component
+from specreg.model.shape import Shaped
+from specreg.model.vehicle import Zone
+from specreg.pages.van import LENGTH, Van
+
+SIDE_FROM = 0.15
+"""Nearer to the centre line than this, in metres, a thing is said to be in the middle."""
+
+POINTERS = ("locker", "stowed_in", "near", "beside", "under", "lies_on", "stands_on", "is_part")
+"""Fields that name the thing in, on or beside which something is, best first."""
+
+
+class Box(NamedTuple):
+    """A box in the van's frame, in metres: its foremost, leftmost, lowest corner and its size."""
+
+    x: float
+    y: float
+    z: float
+    along: float
+    across: float
+    up: float
+
+    @property
+    def centre(self) -> tuple[float, float, float]:
+        """Return its middle."""
+        return (self.x + self.along / 2, self.y + self.across / 2, self.z + self.up / 2)
+
+
+def box_of(component: Component, shape: str | None = None) -> Box | None:
+    """Return the box that a component takes up, in one of its shapes; None where its corner is not stated."""
+    at, size = component.at, component.size
+    if isinstance(component, Shaped) and component.shapes and (shape or component.usual_shape):
+        shown = component.in_shape(shape)
+        at, size = shown.at, shown.size
+    return Box(*at, *(size or (0.0, 0.0, 0.0))) if at is not None else None
+
+
+def zone_box(zone: Zone) -> Box:
+    """Return a zone as a box."""
+    return Box(*zone.at, *zone.size)
+
+
+def place_of(van: Van, thing: str) -> str:
+    """Return where a component (or the box that a device or way is in) is; empty where nothing says it."""
+    owner = thing.partition("/")[0]
+    component = van.build.components.get(owner)
+    if component is None:
+        return _on_run(van, thing)
+    said = [text for text in (_at(van, component), _way(component)) if text]
+    return ", ".join(said)
+
+
+def _on_run(van: Van, device: str) -> str:
+    """Return where an in-line device sits on its run."""
+    run, _, number = device.partition("/")
+    if not number.isdigit() or run not in van.build.runs:
+        return ""
+    inline = getattr(van.build.runs[run], "protection", ())[int(number) - 1]
+    joint = van.build.ends[run]
+    end = (joint.start if inline.end.value == "from" else joint.finish).component
+    if inline.holder:
+        return str(inline.holder)
+    if inline.distance is None:
+        return van.texts("where.on_run", end=van.name(end), run=van.name(run))
+    far = van.value(inline.distance, LENGTH)
+    return van.texts("where.on_run_at", far=far, end=van.name(end))
+
+
+def _way(component: Component) -> str:
+    return str(getattr(component, "reachable", None) or getattr(component, "where", None) or "")
+
+
+def _at(van: Van, component: Component) -> str:
+    zones = van.build.header.vehicle.zones
+    if component.zone in zones:
+        zone = zones[component.zone]
+        return zone.title or component.zone.replace("-", " ")
+    box = box_of(component)
+    if box is not None:
+        return in_words(van, box)
+    for field in POINTERS:
+        other = getattr(component, field, None)
+        if isinstance(other, str) and other:
+            named = van.name(other) if other in van.build.components else other
+            return van.texts(f"where.{field}", other=named)
+    if component.fixed_to in van.build.components:
+        return van.texts("where.fixed_to", other=van.name(component.fixed_to or ""))
+    return ""
+
+
+def in_words(van: Van, box: Box) -> str:
+    """Return a box's place: side, distance behind the front axle, height above the load floor."""
+    x, y, z = box.centre
+    side = "middle" if abs(y) < SIDE_FROM else ("right" if y > 0 else "left")
+    if x < 0:
+        along = van.texts("where.before_axle", far=van.value(round(-x, 1), LENGTH))
+    else:
+        along = van.texts("where.behind_axle", far=van.value(round(x, 1), LENGTH))
+    if z < 0:
+        return f"{van.texts(f'where.{side}')}, {along}, {van.texts('where.below_floor')}"
+    up = van.texts("where.above_floor", far=van.value(round(z, 1), LENGTH))
+    return f"{van.texts(f'where.{side}')}, {along}, {up}"
