@@ -1,8 +1,10 @@
 """Every module of facts, imported so that the register of facts is whole."""
 
 from specreg.facts import (
+    air_openings,
     axle_loads,
     battery_current,
+    combustion,
     conductor_size,
     conductors,
     declared_systems,
@@ -11,6 +13,10 @@ from specreg.facts import (
     energy,
     exits,
     fire,
+    fixed_vents,
+    flue_place,
+    gas_path,
+    gas_supply,
     hot_water,
     load_current,
     mains_cable,
@@ -32,8 +38,10 @@ from specreg.facts import (
 )
 
 MODULES = (
+    air_openings,
     axle_loads,
     battery_current,
+    combustion,
     conductor_size,
     conductors,
     declared_systems,
@@ -42,6 +50,10 @@ MODULES = (
     energy,
     exits,
     fire,
+    fixed_vents,
+    flue_place,
+    gas_path,
+    gas_supply,
     hot_water,
     load_current,
     mains_cable,

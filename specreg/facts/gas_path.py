@@ -1,0 +1,125 @@
+"""The gas part of the graph: which stores feed an appliance, and which valves stand between."""
+
+from __future__ import annotations
+
+from specreg.facts.engine import Facts, Subject
+from specreg.facts.registry import fact
+from specreg.facts.value_type import list_of, text
+from specreg.graph.network import Edge
+from specreg.graph.walk import against, reached
+from specreg.model.component import CombustionAppliance
+from specreg.model.gas import GasDropOut, GasManifold, GasOutlet, GasStore
+from specreg.model.port import LinkKind, Medium, Terminal
+
+CUT = "valves without which no store reaches it"
+
+
+def _is_gas(edge: Edge) -> bool:
+    return edge.medium is Medium.gas and edge.kind is not LinkKind.conversion
+
+
+def downstream_of(facts: Facts, terminal: Terminal) -> tuple[str, ...]:
+    """Return the components that gas from a terminal reaches, in the order of the spec."""
+
+    def passes(edge: Edge, here: Terminal, other: Terminal) -> bool:
+        return _is_gas(edge) and (edge.one_way_from is None or edge.one_way_from == here)
+
+    seen = {found.component for found in reached(facts.net, [terminal], passes)}
+    return tuple(name for name in facts.build.components if name in seen)
+
+
+def valve_name(edge: Edge, here: Terminal, other: Terminal) -> str | None:
+    """Name a shut-off valve on an edge: the valve, or the way of a manifold; None for other edges."""
+    if edge.kind is not LinkKind.valve or edge.medium is not Medium.gas:
+        return None
+    way = next((t.port for t in (here, other) if t.port not in ("in", "out")), "")
+    return f"{edge.owner}/{way}" if way else edge.owner
+
+
+def stores_of(facts: Facts, name: str, shut: str = "") -> tuple[str, ...]:
+    """Return the stores whose gas reaches a component, with one valve shut."""
+
+    def passes(edge: Edge, here: Terminal, other: Terminal) -> bool:
+        shut_here = bool(shut) and valve_name(edge, here, other) == shut
+        return _is_gas(edge) and not shut_here and against(edge, here, other)
+
+    starts = [t for t in facts.net.terminals(name) if _inlet(facts, t)]
+    seen = {found.component for found in reached(facts.net, starts, passes)}
+    components = facts.build.components
+    return tuple(s for s in components if s in seen and isinstance(components[s], GasStore))
+
+
+def _inlet(facts: Facts, terminal: Terminal) -> bool:
+    ports = facts.build.components[terminal.component].ports()
+    return any(port.key == terminal.port and port.medium is Medium.gas for port in ports)
+
+
+def valves(facts: Facts) -> tuple[str, ...]:
+    """Return every shut-off valve for gas on the graph."""
+    found = {
+        valve_name(edge, here, other): None
+        for here, around in facts.net.neighbours.items()
+        for other, edge in around
+    }
+    return tuple(sorted(name for name in found if name))
+
+
+def users(facts: Facts) -> tuple[str, ...]:
+    """Return what takes gas: appliances and outlets with a gas port."""
+    kinds = (CombustionAppliance, GasOutlet)
+    return tuple(
+        name
+        for name, component in facts.build.components.items()
+        if isinstance(component, kinds) and any(port.medium is Medium.gas for port in component.ports())
+    )
+
+
+def cut_off_by(facts: Facts) -> dict[str, frozenset[str]]:
+    """Return for every valve the users of gas that it alone cuts off."""
+    fed = [name for name in users(facts) if stores_of(facts, name)]
+    return {v: frozenset(n for n in fed if not stores_of(facts, n, v)) for v in valves(facts)}
+
+
+@fact(
+    CombustionAppliance,
+    list_of(text()),
+    formula="followed against the flow from its fuel port",
+    source="the graph",
+)
+def gas_stores(appliance: Subject) -> tuple[str, ...]:
+    """Cylinders and tanks that feed it."""
+    return stores_of(appliance.van, appliance.id)
+
+
+@fact(CombustionAppliance, list_of(text()), formula=CUT, source="the graph")
+def shut_offs(appliance: Subject) -> tuple[str, ...]:
+    """Valves, each of which alone cuts its gas off."""
+    cut = appliance.van.once(cut_off_by)
+    return tuple(valve for valve, names in cut.items() if appliance.id in names)
+
+
+@fact(
+    CombustionAppliance, list_of(text()), formula=f"{CUT}, and that cut off nothing else", source="the graph"
+)
+def own_shut_offs(appliance: Subject) -> tuple[str, ...]:
+    """Valves that cut off its gas and nothing else's."""
+    cut = appliance.van.once(cut_off_by)
+    return tuple(valve for valve, names in cut.items() if names == {appliance.id})
+
+
+@fact(CombustionAppliance, list_of(text()), formula="drain openings that name it", source="the spec")
+def drop_outs(appliance: Subject) -> tuple[str, ...]:
+    """Openings in the floor below it through which leaked gas falls out, open at all times."""
+    return tuple(
+        opening.name
+        for opening in appliance.van.of_class(GasDropOut)
+        if appliance.id in opening.below
+        and not opening.closable
+        and opening.get("covered_by") in (None, "none")
+    )
+
+
+@fact(GasManifold, list_of(text()), formula="its ways without a valve", source="the spec")
+def ways_without_valve(manifold: Subject) -> tuple[str, ...]:
+    """Ways of the manifold that cannot be shut."""
+    return tuple(name for name, way in manifold.ways.items() if not way.shut_off)
