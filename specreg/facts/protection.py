@@ -7,7 +7,7 @@ is *bare*: it is judged by its distance from the source, along the conductor, to
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from heapq import heappop, heappush
 from math import inf
 
@@ -16,7 +16,7 @@ from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
 from specreg.facts.value_type import TRUTH, list_of, number, text
 from specreg.graph.fault import LetThrough, Piece, Supply, supplies
-from specreg.graph.feeding import Fed, feed_pieces
+from specreg.graph.feeding import Fed, ends_at_device, feed_pieces
 from specreg.graph.network import Edge
 from specreg.model.device import End
 from specreg.model.port import Terminal
@@ -93,16 +93,44 @@ def _named(run: Subject, choose: Callable[[LetThrough], tuple[str, ...]]) -> tup
     return tuple(sorted(names))
 
 
+def _sides(run: Subject) -> Iterator[tuple[Fed, Terminal, LetThrough]]:
+    """Yield each piece of a run from each of its ends: the end across from it, and what is pushed in."""
+    for fed in _pieces(run):
+        yield fed, fed.piece.finish, fed.from_start
+        yield fed, fed.piece.start, fed.from_finish
+
+
 @fact(DcRun, number(Dimension.current), formula=GRAPH, source=BASIS)
 def let_through_current(run: Subject) -> float:
-    """Greatest current that devices and limits let flow for ever in any piece that is not bare."""
+    """Greatest current that devices and limits let flow for ever in any piece that no device ends.
+
+    A piece that leads from a larger conductor to its own device is judged by its length (`tap_length`), one
+    that an unlimited source reaches by `bare_length`.
+    """
     bounded = [
-        fed.current
-        for piece in _pieces(run)
-        for fed in (piece.from_start, piece.from_finish)
-        if fed.current < inf
+        side.current
+        for fed, across, side in _sides(run)
+        if side.current < inf and not ends_at_device(run.van.net, fed.piece, across)
     ]
     return max(bounded, default=0.0)
+
+
+@fact(
+    DcRun,
+    number(Dimension.length),
+    formula="length of a piece that ends at a device and into which more can be pushed than it carries",
+    source="33 CFR 183.455(b), the larger conductor taken as the source of power",
+)
+def tap_length(run: Subject) -> float:
+    """Length of conductor between a larger conductor that feeds it and its own device; 0 where none."""
+    found = [
+        _piece_length(run, fed.piece)
+        for fed, across, side in _sides(run)
+        if 0 < side.current < inf
+        and ends_at_device(run.van.net, fed.piece, across)
+        and side.current > run.ampacity
+    ]
+    return max(found, default=0.0)
 
 
 @fact(

@@ -103,6 +103,24 @@ def _bridges(joints: dict[Terminal, list[Joint]]) -> set[int]:
     return bridges
 
 
+def ends_at_device(net: Network, piece: Piece, end: Terminal) -> bool:
+    """Tell whether whatever goes on behind one end of a piece goes through a device."""
+    found, seen, queue = False, {end}, [end]
+    while queue:
+        here = queue.pop()
+        for other, edge in net.around(here):
+            if edge is piece.edge or other in seen or not conducts(edge, other, end.core):
+                continue
+            if edge.is_run:
+                return False
+            if edge.device is not None:
+                found = True
+            else:
+                seen.add(other)
+                queue.append(other)
+    return found
+
+
 class _Sides:
     """What each end of each bridge can be fed with, by two sweeps over the tree of bridges."""
 

@@ -191,13 +191,27 @@ class Van:
         """What is pushed into each end of each piece of a run; infinite for what is bare for too long."""
         found = []
         for one, two, length in self.parts[run]:
-            for end in (one, two):
+            for end, across in ((one, two), (two, one)):
                 current = self.pushed(end, (one, two))
-                if current < LARGE:
+                if current < LARGE and self.ends_at_device(across):
+                    too_long = current > self.carries(run) and length > self.allowed(run)
+                    found.append(inf if too_long else 0.0)
+                elif current < LARGE:
                     found.append(current)
                 elif self.bare(end, (one, two)) + length > self.allowed(run):
                     found.append(inf)
         return found
+
+    def ends_at_device(self, end: str) -> bool:
+        """Whether a direct-current conductor ends there at a device: in line, in a holder, or at a box."""
+        if self.medium != "dc" or "#" in end:
+            return self.medium == "dc"
+        name, _, port = end.partition("/")
+        thing = self.components.get(name, {})
+        if thing.get("kind") == "fuse-holder":
+            return rating(thing.get("device")) < LARGE
+        ways = (thing.get("ways") or {}).values() if thing.get("kind") == "fuse-box" else ()
+        return port == "feed" and bool(ways) and all(rating(device) < LARGE for device in ways)
 
     def bare(self, target: str, cut: tuple[str, str]) -> float:
         """How far the nearest unlimited source is, along conductors without a device."""
