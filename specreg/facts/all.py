@@ -31,6 +31,7 @@ from specreg.facts import (
     solar_string,
     switching,
     tank_days,
+    under_way,
     voltage_drop,
     waste_path,
     water_path,
@@ -71,6 +72,7 @@ MODULES = (
     voltage_drop,
     waste_path,
     water_path,
+    under_way,
     weighing,
 )
 """The modules that register facts."""

@@ -14,8 +14,9 @@ from specreg.model.component import CombustionAppliance, Component
 from specreg.model.cooking import Hob, InductionHob
 from specreg.model.gas import GasStore
 from specreg.model.safety import Alarm, CoAlarm, Extinguisher, FireBlanket, GasAlarm, SmokeAlarm
-from specreg.model.sleeping import Bed
-from specreg.model.structure import Exit
+from specreg.model.seating import Seating
+from specreg.model.sleeping import Bed, Curtain, Mattress
+from specreg.model.structure import Exit, LayeredPanel, PopTop
 from specreg.units import Dimension
 
 STANDARDS: dict[type[Alarm], dict[str, tuple[str, ...]]] = {
@@ -152,10 +153,15 @@ def distance_to_blanket(hob: Subject) -> float:
     return _blankets(hob)
 
 
-@fact(Component, TRUTH, formula="its kind has a burn rate", source="49 CFR 571.302 S4.1")
+@fact(
+    Component,
+    TRUTH,
+    formula="it is a seat, mattress, curtain, lining, floor or pop-top; insulation is not listed",
+    source="49 CFR 571.302 S4.1",
+)
 def burn_rated(component: Subject) -> bool:
-    """Whether a burn rate matters for what it is made of."""
-    return bool({"burn_rate", "fabric_burn_rate"} & set(type(component.model).model_fields))
+    """Whether it is among the parts whose burn rate is limited."""
+    return isinstance(component.model, Seating | Mattress | Curtain | LayeredPanel | PopTop)
 
 
 @fact(Component, number(Dimension.burn_rate), formula="as stated", source="its certificate")

@@ -8,7 +8,7 @@ from specreg.facts.loading import contents, vehicle_fuel
 from specreg.facts.mass_ledger import weigh_whole
 from specreg.facts.missing import Missing
 from specreg.facts.registry import Axis, fact
-from specreg.facts.value_type import list_of, number, text
+from specreg.facts.value_type import TRUTH, list_of, number, text
 from specreg.model.build import Header
 from specreg.model.component import Component
 from specreg.model.solar import SolarPanel
@@ -43,6 +43,13 @@ def _all_masses_known(build: Subject) -> None:
     unknown = build.masses_unknown
     if unknown:
         raise Missing(*(name for entry in unknown for name in entry.needs.split(", ")))
+
+
+@fact(Header, TRUTH, formula="no component or run is without a mass", source="the spec")
+def all_masses_known(build: Subject) -> bool:
+    """Whether every mass is known or bounded; unknown, with their names, while some are not."""
+    _all_masses_known(build)
+    return True
 
 
 LEAST = "what is left − its doubt; unknown while any mass is unknown"
@@ -192,6 +199,17 @@ def occupant_and_cargo_capacity(build: Subject) -> float:
     gas = total(tuple(contents(van, {"gas": 1.0})))
     rating = build.vehicle.permitted.total
     return vehicle.occupant_and_cargo_capacity_us(rating, unladen, gas)
+
+
+@fact(
+    Header,
+    MASS,
+    formula="permitted total − laden mass as converted",
+    source="(EU) 1230/2012 Art. 2 per a motor-caravan handbook",
+)
+def user_payload(build: Subject) -> float:
+    """Mass that is left for passengers and what they bring."""
+    return float(build.in_case("as converted").payload_left)
 
 
 @fact(Header, MASS, formula="150 lb for each belted seat", source="NHTSA interpretation 08-003469drn")

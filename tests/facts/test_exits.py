@@ -90,7 +90,8 @@ def test_a_window_listed_as_an_exit_counts_once() -> None:
     """The exit takes its clear size from the window that it is."""
     over = (
         "components: {window: {kind: opening-window, surface: left wall, clear_width: 900 mm, "
-        "clear_height: 450 mm, worked_from_inside: hand}, way: {kind: exit, form: window, where: side, opens_from_inside: true,"
+        "clear_height: 450 mm, worked_from_inside: hand}, "
+        "way: {kind: exit, form: window, where: side, opens_from_inside: true,"
         " is_part: window}}"
     )
     assert bed(over).ways_out == ("side door", "rear door", "way")
