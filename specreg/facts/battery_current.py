@@ -5,8 +5,9 @@ from __future__ import annotations
 from specreg.facts.current_path import charge_of, total, ways_of
 from specreg.facts.design_current import BASIS, greatest
 from specreg.facts.engine import Subject
+from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
-from specreg.facts.value_type import list_of, number, text
+from specreg.facts.value_type import TRUTH, list_of, number, text
 from specreg.graph.fault import CONDUCTING
 from specreg.graph.network import Edge
 from specreg.model.charging import Alternator
@@ -96,6 +97,23 @@ def chargers_in_the_cold(battery: Subject) -> tuple[str, ...]:
         if stops is None or stops < least:
             named.append(charger.name)
     return (*named, *battery.direct_alternators)
+
+
+@fact(
+    Battery,
+    TRUTH,
+    formula="a lockout of its own, or a low-temperature stop in everything that charges it",
+    source="the spec",
+)
+def cold_charging_prevented(battery: Subject) -> bool:
+    """Whether something keeps charge from it in the cold."""
+    lockout = battery.get("cold_charge_lockout")
+    if lockout:
+        return True
+    prevented = not battery.chargers_in_the_cold
+    if lockout is None and not prevented:
+        raise Missing(f"{battery.id}.cold_charge_lockout")
+    return prevented
 
 
 @fact(

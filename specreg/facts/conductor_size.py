@@ -19,7 +19,7 @@ ROUNDING = 1 - 1e-9
 """So that a size written as 1 mm² is not less than 1 mm² by a rounding."""
 
 
-@fact(DcRun, number(Dimension.area), formula="as stated; AWG by 0.127 mm · 92^((36−n)/39)", source="ASTM B258")
+@fact(DcRun, number(Dimension.area), formula="as stated; AWG by its diameter", source="ASTM B258")
 def conductor_area(run: Subject) -> float:
     """Copper area of the conductor."""
     size: ConductorSize = run.conductor
@@ -59,7 +59,7 @@ def least_area(run: Subject) -> float:
 @fact(
     DcRun,
     number(Dimension.current),
-    formula="ampacity in the column of the coolest holder on its way, where that is below its insulation class",
+    formula="ampacity in the column of the coolest holder on its way, at most its insulation class",
     source="33 CFR 183.425 Table 5; the terminal's temperature limit is physics",
 )
 def ampacity_at_terminals(run: Subject) -> float:
@@ -75,7 +75,7 @@ def ampacity_at_terminals(run: Subject) -> float:
         raise Missing(reason=str(outside)) from None
 
 
-@fact(DcRun, TRUTH, formula="a device on its way states the temperature limit of its holder", source="the spec")
+@fact(DcRun, TRUTH, formula="a device on its way states its holder's limit", source="the spec")
 def holder_limited(run: Subject) -> bool:
     """Whether a holder on its way states a temperature limit."""
     devices = [run.van.devices[name] for name in run.protecting_devices if name in run.van.devices]
