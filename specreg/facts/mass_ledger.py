@@ -75,7 +75,8 @@ def of_base_vehicle(thing: Subject) -> bool:
     model = thing.model
     if isinstance(model, FuelTank):
         return bool(thing.base_vehicle)
-    if thing.get("mass") is None and (thing.kind in VEHICLES_OWN or isinstance(model, Exit)):
+    own = thing.kind in VEHICLES_OWN or isinstance(model, Exit) or getattr(model, "role", None) == "starter"
+    if thing.get("mass") is None and own:
         thing.van.assume(f"{thing.name}: no mass stated, taken as part of the base vehicle")
         return True
     return "origin" in type(model).model_fields and thing.origin == "base vehicle"

@@ -1,0 +1,57 @@
+"""The micro-camper on one page: five circuits, no problem, no error."""
+
+from pathlib import Path
+
+import pytest
+
+import specreg.facts.all  # noqa: F401 - the facts register themselves
+from specreg.facts.engine import Facts
+from specreg.model.build import Build, Stage
+from specreg.model.read import read_build
+from specreg.rules.judge import judge
+from specreg.rules.pack import load_pack
+from specreg.rules.result import Answer
+from specreg.source.register import open_register, read_source
+
+ROOT = Path(__file__).parents[2]
+FOLDER = ROOT / "builds" / "pocket"
+
+
+@pytest.fixture(scope="module")
+def build() -> Build:
+    """Read the build as the command line does; a problem anywhere fails every test here."""
+    register = open_register(ROOT / "builds", "builds")
+    source = read_source(register, FOLDER)
+    assert source.tree is not None
+    found, problems = read_build(source.tree, source.designations)
+    assert [problem.text() for problem in (*source.problems, *problems)] == []
+    assert found is not None
+    return found
+
+
+def test_it_is_one_page() -> None:
+    """The whole van is one file of at most eighty lines."""
+    assert [path.name for path in FOLDER.glob("*.yaml")] == ["spec.yaml"]
+    assert len((FOLDER / "spec.yaml").read_text(encoding="utf-8").splitlines()) <= 80
+
+
+def test_it_has_five_circuits(build: Build) -> None:
+    """Five circuits leave the fuse box, each with its device and its load."""
+    starts = [ends.start for ends in build.ends.values()]
+    ways = {start.port.name for start in starts if start.component == "fuse-box"}
+    assert len(ways) == 5
+    fuse_box = build.components["fuse-box"]
+    assert all(link.device for link in fuse_box.links() if link.name)
+    assert build.header.stage is Stage.design
+
+
+def test_no_rule_fails_at_error_level(build: Build) -> None:
+    """The whole pack finds no error in it at its stage."""
+    pack, problems = load_pack(ROOT / "rules")
+    assert [problem.text() for problem in problems] == []
+    failed = [
+        (result.rule, result.subject, result.message)
+        for result in judge(pack, Facts(build))
+        if result.answer is Answer.fails and result.level == "error" and result.concession is None
+    ]
+    assert failed == []
