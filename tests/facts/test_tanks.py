@@ -1,0 +1,154 @@
+"""How long tanks last: tables of stays, laws of tanks, and worked examples (tests/published/water.csv)."""
+
+from math import floor
+
+import pytest
+from building import build
+from hypothesis import given
+from hypothesis import strategies as st
+
+import specreg.facts.all  # noqa: F401 - registers the facts
+from specreg.facts.engine import Facts, Subject
+from specreg.facts.missing import Missing
+from specreg.facts.tank_days import half_days
+
+
+def van(use: str, *tanks: str) -> Subject:
+    """The whole of a van that consists of tanks."""
+    lines = "\n".join(f"  tank-{n}: {{{tank}}}" for n, tank in enumerate(tanks, 1))
+    return Facts(build(f"use: {{{use}}}\ncomponents:\n{lines or '  {}'}")).whole
+
+
+FRESH = "kind: fresh-tank, volume: 70 L"
+TWO = "people: {adults: 2}, water_per_person: 10 L"
+
+
+@pytest.mark.parametrize(
+    ("use", "tanks", "days"),
+    [
+        (TWO, [FRESH], 3.5),
+        (TWO, ["kind: fresh-tank, volume: 79.9 L"], 3.5),
+        (TWO, ["kind: fresh-tank, volume: 80 L"], 4.0),
+        (TWO, ["kind: fresh-tank, volume: 80 L, dead_volume: 1 L"], 3.5),
+        (TWO, ["kind: fresh-tank, volume: 35 L, count: 2"], 3.5),
+        (TWO, [FRESH, "kind: fresh-tank, volume: 10 L"], 4.0),
+        ("people: {adults: 1, children: 1}, water_per_person: 10 L", [FRESH], 3.5),
+        ("people: {adults: 2, dogs: 2}, water_per_person: 10 L", [FRESH], 3.5),
+    ],
+)
+def test_fresh_days(use: str, tanks: list[str], days: float) -> None:
+    """Fresh water over people and litres, in half days, rounded down."""
+    assert van(use, *tanks).fresh_days == days
+
+
+@pytest.mark.parametrize(
+    ("use", "tanks", "ends", "least", "greatest"),
+    [
+        (TWO + ", evaporated: 10 %", [FRESH, "kind: grey-tank, volume: 54 L"], ("grey water",), 3.0, 3.0),
+        (TWO, [FRESH, "kind: grey-tank, volume: 54 L"], ("grey water",), 2.5, 3.5),
+        (
+            TWO + ", black_per_person: 2 L",
+            [FRESH, "kind: cassette, volume: 8 L"],
+            ("toilet waste",),
+            2.0,
+            2.0,
+        ),
+        (
+            TWO + ", black_per_person: 2 L",
+            [FRESH, "kind: toilet, form: composting, solids_volume: 8 L"],
+            ("toilet waste",),
+            2.0,
+            2.0,
+        ),
+        (TWO + ", urine_per_person: 1 L", [FRESH, "kind: urine-tank, volume: 5 L"], ("urine",), 2.5, 2.5),
+        (
+            TWO + ", evaporated: 0 %",
+            [FRESH, "kind: grey-tank, volume: 70 L"],
+            ("fresh water", "grey water"),
+            3.5,
+            3.5,
+        ),
+    ],
+)
+def test_what_ends_the_stay(
+    use: str, tanks: list[str], ends: tuple[str, ...], least: float, greatest: float
+) -> None:
+    """The tank that is empty or full first ends the stay; an assumed share gives a range."""
+    whole = van(use, *tanks)
+    assert (whole.stay_ended_by, whole.stay_days_least, whole.stay_days_greatest) == (ends, least, greatest)
+
+
+@pytest.mark.parametrize(
+    ("use", "tanks", "fact", "fields"),
+    [
+        ("people: {adults: 2}", [FRESH], "fresh_days", ("use.water_per_person",)),
+        ("water_per_person: 10 L", [FRESH], "fresh_days", ("use.people",)),
+        (TWO, ["kind: fresh-tank"], "fresh_days", ("tank-1.volume",)),
+        (TWO, ["kind: cassette, volume: 8 L"], "stay_days_least", ("use.black_per_person",)),
+        (TWO, ["kind: grey-tank", "kind: grey-tank"], "grey_volume", ("tank-1.volume", "tank-2.volume")),
+    ],
+)
+def test_what_is_missing_is_named(use: str, tanks: list[str], fact: str, fields: tuple[str, ...]) -> None:
+    """Without a figure there are no days, and the field is named."""
+    with pytest.raises(Missing) as caught:
+        getattr(van(use, *tanks), fact)
+    assert caught.value.fields == fields
+
+
+def test_an_assumed_share_is_said() -> None:
+    """Where the spec does not say what evaporates, the days carry the assumption."""
+    whole = van(TWO, "kind: grey-tank, volume: 54 L")
+    with whole.van.recording() as frame:
+        assert whole.grey_days_least < whole.grey_days_greatest
+    assert any("use.evaporated" in text for text in frame.assumptions)
+
+
+LITRES = st.integers(min_value=1, max_value=400)
+PEOPLE = st.integers(min_value=1, max_value=8)
+
+
+def days(adults: int, fresh: int, grey: int) -> float:
+    """Least days of a stay."""
+    use = f"people: {{adults: {adults}}}, water_per_person: 9 L"
+    tanks = (f"kind: fresh-tank, volume: {fresh} L", f"kind: grey-tank, volume: {grey} L")
+    return float(van(use, *tanks).stay_days_least)
+
+
+@given(PEOPLE, LITRES, LITRES)
+def test_more_people_never_last_longer(adults: int, fresh: int, grey: int) -> None:
+    """One person more never lengthens a stay."""
+    assert days(adults + 1, fresh, grey) <= days(adults, fresh, grey)
+
+
+@given(PEOPLE, LITRES, LITRES, st.integers(min_value=0, max_value=100), st.booleans())
+def test_a_bigger_tank_never_shortens(adults: int, fresh: int, grey: int, more: int, which: bool) -> None:
+    """A larger tank never shortens a stay."""
+    larger = (fresh + more, grey) if which else (fresh, grey + more)
+    assert days(adults, *larger) >= days(adults, fresh, grey)
+
+
+@given(st.integers(min_value=0, max_value=100_000))
+def test_half_days_are_never_more(thousandths: int) -> None:
+    """Rounding goes down, by less than half a day, to a half."""
+    exact = thousandths / 1000
+    found = half_days(exact)
+    assert 0 <= exact - found < 0.5
+    assert 2 * found == floor(2 * found)
+
+
+def test_full_tanks_weigh_what_their_water_does() -> None:
+    """The masses are those of the single tanks together, dead volume included."""
+    whole = van(TWO, "kind: fresh-tank, volume: 70 L, dead_volume: 2 L", "kind: fresh-tank, volume: 30 L")
+    assert whole.fresh_water_mass == pytest.approx(99.821)
+    assert sum(t.full_contents_mass for t in whole.van.of_class(type(whole.van.subject("tank-1").model))) == (
+        pytest.approx(99.821)
+    )
+
+
+def test_bleach_follows_the_tank() -> None:
+    """Twice the tank, twice the bleach."""
+    one, two = (
+        Facts(build(f"components: {{t: {{kind: fresh-tank, volume: {v} L}}}}")).subject("t").sanitising_bleach
+        for v in (100, 200)
+    )
+    assert two == pytest.approx(2 * one)
