@@ -143,7 +143,7 @@ def vented_outside(tank: Subject) -> bool:
     return False
 
 
-@fact(Tank, TRUTH, formula="a toilet empties into it, or it is made for soil or urine", source=SPEC)
-def holds_soil(tank: Subject) -> bool:
-    """Whether toilet waste or urine stands in the tank."""
-    return isinstance(tank.model, BlackTank | UrineTank | Cassette)
+@fact(Tank, TRUTH, formula="a tank for soil or urine that is not carried out", source="the spec's components")
+def soil_stands_in_it(tank: Subject) -> bool:
+    """Whether soil or urine stands in the tank for days; what is carried out vents where it is emptied."""
+    return isinstance(tank.model, BlackTank | UrineTank) and not getattr(tank.model, "removable", None)

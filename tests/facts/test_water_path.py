@@ -66,6 +66,9 @@ from specreg.facts.missing import Missing
         ("{runs: {soil-air: ~}}", "cassette", "vented_outside", False),
         ("{runs: {soil: {to: grey-tank}, sink-drain: ~}}", "grey-tank", "foreign_inflow", ("toilet",)),
         ("{}", "grey-tank", "foreign_inflow", ()),
+        ("{}", "cassette", "soil_stands_in_it", False),
+        ("{components: {black: {kind: black-tank}}}", "black", "soil_stands_in_it", True),
+        ("{components: {can: {kind: urine-tank, removable: true}}}", "can", "soil_stands_in_it", False),
     ],
 )
 def test_ways_of_water(change: str, subject: str, fact: str, expected: object) -> None:
