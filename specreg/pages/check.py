@@ -12,6 +12,7 @@ from specreg.model.field import Reader
 from specreg.pages.chapters import cell_of_sign_off
 from specreg.pages.content import (
     Block,
+    Break,
     Cell,
     Entries,
     Entry,
@@ -103,13 +104,16 @@ def _finding(van: Van, result: Result) -> Row:
     told = result.message or van.texts("check.withheld", title=result.title)
     text: list[Inline] = [Words(f"{subject[:1].upper()}{subject[1:]}{case}: ", strong=True), Words(told)]
     if result.remedy:
-        text.append(Words(f" {van.texts('check.remedy')} {result.remedy}"))
+        text += [Break(), Words(f"{van.texts('check.remedy')} {result.remedy}")]
+    if result.decides and not result.sign_off:
+        text += [Break(), Words(van.texts("check.decides", who=result.decides))]
     if result.concession:
-        text.append(Words(f" {van.texts('check.conceded', by=result.concession.granted_by, why=result.concession.reason)}"))
+        text += [Break()]
+        text.append(Words(f"{van.texts('check.conceded', by=result.concession.granted_by, why=result.concession.reason)}"))
     if result.sign_off:
-        text += [Words(f" {van.texts('check.answered')} "), *cell_of_sign_off(van, result.sign_off)]
+        text += [Break(), Words(f"{van.texts('check.answered')} "), *cell_of_sign_off(van, result.sign_off)]
     if van.reader is Reader.workshop:
-        text.append(Words(f" [{result.place}]"))
+        text += [Break(), Words(f"{result.place}")]
     return Row((cell(_answer(van, result), strong=True), tuple(text), _evidence(van, result), _whose(van, result)))
 
 

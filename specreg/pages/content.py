@@ -58,7 +58,14 @@ class Unknown:
     text: str
 
 
-Inline = Words | Figure | Unknown
+@dataclass(frozen=True, slots=True)
+class Break:
+    """The end of a line within a cell."""
+
+    form: ClassVar[str] = "break"
+
+
+Inline = Words | Figure | Unknown | Break
 Cell = tuple[Inline, ...]
 
 
@@ -83,6 +90,7 @@ class Listing:
     form: ClassVar[str] = "listing"
     items: tuple[Cell, ...]
     numbered: bool = False
+    first: int = 1
 
 
 @dataclass(frozen=True, slots=True)

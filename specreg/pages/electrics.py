@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from specreg.facts.schedule import CableRow, DeviceRow, LegendRow, cable_rows, device_rows, legend_rows
+from specreg.facts.schedule import CableRow, DeviceRow, LegendRow, cable_rows, legend_rows
 from specreg.graph.supply import isolated_by
 from specreg.model.component import AcConsumer, Consumer
 from specreg.pages.content import Block, Caution, Cell, Page, Row, Section, Signal, Table, Words, cell
-from specreg.pages.devices import device_words
+from specreg.pages.devices import by_number, device_groups, device_words, way_of, what_stops
 from specreg.pages.figures import figures_section
 from specreg.pages.fitted import has_mains
 from specreg.pages.systems import components_section
@@ -32,7 +32,7 @@ def _columns(van: Van, table: str, *names: str) -> tuple[str, ...]:
 
 
 def _legend(van: Van) -> tuple[Section, ...]:
-    rows = legend_rows(van.facts)
+    rows = sorted(legend_rows(van.facts), key=lambda row: by_number(f"{row.panel}/{row.way}"))
     if not rows:
         return ()
     columns = _columns(van, "legend", "panel", "way", "label", "form", "switches")
@@ -41,43 +41,41 @@ def _legend(van: Van) -> tuple[Section, ...]:
 
 
 def _legend_row(van: Van, row: LegendRow) -> Row:
-    switched = _things(van, row.switches)
+    switched = what_stops(van, f"{row.panel}/{row.way}", row.switches)
     cells = (van.thing(row.panel), cell(row.way, strong=True), cell(row.label), cell(row.form), switched)
     return Row(cells, f"{row.panel}-{row.way}")
 
 
-def _things(van: Van, names: tuple[str, ...]) -> Cell:
-    return joined([van.thing(name) for name in names]) or cell(van.texts("word.nothing"))
-
-
 def _devices(van: Van) -> tuple[Section, ...]:
-    rows = device_rows(van.facts)
-    if not rows:
+    groups = device_groups(van)
+    if not groups:
         return ()
-    columns = _columns(van, "devices", "mark", "what", "label", "where", "stops")
-    table = Table(van.texts("electrics.devices.caption"), columns, tuple(_device_row(van, row) for row in rows))
     note = Caution(Signal.warning, van.texts.say("electrics.devices.note"))
-    return (Section("devices", van.texts("electrics.devices.title"), (note, table)),)
+    blocks: list[Block] = [note]
+    for holder, rows in groups.items():
+        blocks += _group(van, holder, rows)
+    return (Section("devices", van.texts("electrics.devices.title"), tuple(blocks)),)
 
 
-def _device_row(van: Van, row: DeviceRow) -> Row:
+def _group(van: Van, holder: str, rows: list[DeviceRow]) -> list[Block]:
+    """Return the devices of one box under its name and place; those in line with each one's own place."""
+    place = place_of(van, holder) or van.texts("where.not_written")
+    names = ("mark", "what", "label", "stops") if holder else ("mark", "what", "place", "stops")
+    title = f"{van.name(holder)} – {place}" if holder else van.texts("electrics.devices.on_cables")
+    lines = tuple(_device_row(van, holder, row) for row in rows)
+    return [Table(title, _columns(van, "devices", *names), lines)]
+
+
+def _device_row(van: Van, holder: str, row: DeviceRow) -> Row:
+    own = row.label if holder else place_of(van, row.id) or van.texts("where.not_written")
+    mark = ", ".join(part for part in (row.designation, way_of(van, row)) if part)
     cells = (
-        cell(row.designation or row.id, strong=True),
+        cell(mark or van.name(row.id), strong=True),
         cell(device_words(van, row.device)),
-        cell(row.label),
-        _sits(van, row),
-        _things(van, row.stops),
+        cell(own),
+        what_stops(van, row.id, row.stops),
     )
     return Row(cells, f"device-{row.id.replace('/', '-')}")
-
-
-def _sits(van: Van, row: DeviceRow) -> Cell:
-    place = place_of(van, row.id) or van.texts("where.not_written")
-    if row.sits_in not in van.build.components:
-        return cell(place)
-    way = row.id.partition("/")[2]
-    within = f", {van.texts('electrics.way', way=way)}" if way else ""
-    return (*van.thing(row.sits_in), Words(f"{within} – {place}"))
 
 
 def _feeds(van: Van) -> tuple[Section, ...]:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from specreg.facts.schedule import device_rows
+from specreg.facts.schedule import DeviceRow, device_rows
 from specreg.graph.supply import isolated_by
 from specreg.model.device import Family
 from specreg.pages import fitted
@@ -28,7 +28,7 @@ from specreg.pages.content import (
     Words,
     cell,
 )
-from specreg.pages.devices import device_words
+from specreg.pages.devices import device_groups, device_words, way_of, what_stops
 from specreg.pages.texts import joined
 from specreg.pages.van import Van, words_of
 from specreg.pages.where import place_of
@@ -205,26 +205,33 @@ def residual(van: Van) -> Section | None:
 
 def fuse(van: Van) -> Section | None:
     """Once, by the same rating, never larger."""
-    rows = [row for row in device_rows(van.facts) if row.device.fuse is not None]
-    if not rows:
+    if not any(row.device.fuse is not None for row in device_rows(van.facts)):
         return None
     say = van.texts.say
     steps = [say("emergency.fuse.off"), say("emergency.fuse.same"), say("emergency.fuse.again")]
-    lines = tuple(
-        Row(
-            (
-                van.thing(row.id) if row.designation else cell(van.name(row.id)),
-                cell(device_words(van, row.device)),
-                cell(place_of(van, row.id) or van.texts("where.not_written")),
-                joined([van.thing(name) for name in row.stops]) or cell(van.texts("word.nothing")),
-                cell(van.texts("emergency.fuse.owner" if row.device.family in OWNER_FUSES else "emergency.fuse.workshop")),
-            )
-        )
-        for row in rows
+    tables = [_fuses(van, holder, rows) for holder, rows in device_groups(van).items()]
+    return _section(van, "fuse", Signal.warning, steps, *(table for table in tables if table.rows))
+
+
+def _fuses(van: Van, holder: str, rows: list[DeviceRow]) -> Table:
+    place = place_of(van, holder) or van.texts("where.not_written")
+    title = f"{van.name(holder)} – {place}" if holder else van.texts("electrics.devices.on_cables")
+    names = ("which", "what", "stops", "who") if holder else ("where", "what", "stops", "who")
+    lines = tuple(_fuse(van, holder, row) for row in rows if row.device.fuse is not None)
+    return Table(title, tuple(van.texts(f"emergency.fuse.column.{name}") for name in names), lines)
+
+
+def _fuse(van: Van, holder: str, row: DeviceRow) -> Row:
+    place = "" if holder else place_of(van, row.id) or van.texts("where.not_written")
+    mark = ", ".join(part for part in (row.designation, way_of(van, row), row.label, place) if part)
+    who = "owner" if row.device.family in OWNER_FUSES else "workshop"
+    cells = (
+        cell(mark or van.name(row.id), strong=bool(holder)),
+        cell(device_words(van, row.device), strong=True),
+        what_stops(van, row.id, row.stops),
+        cell(van.texts(f"emergency.fuse.{who}")),
     )
-    columns = tuple(van.texts(f"emergency.fuse.column.{name}") for name in ("which", "what", "where", "stops", "who"))
-    table = Table(van.texts("emergency.fuse.caption"), columns, lines)
-    return _section(van, "fuse", Signal.warning, steps, table)
+    return Row(cells)
 
 
 def water(van: Van) -> Section | None:

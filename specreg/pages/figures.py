@@ -5,7 +5,7 @@ from __future__ import annotations
 from specreg.facts.axes import cases
 from specreg.facts.engine import Fact
 from specreg.facts.registry import Axis, Kind, kinds_for
-from specreg.pages.content import Entries, Entry, Fold, Row, Section, Table, cell
+from specreg.pages.content import Block, Entries, Entry, Fold, Listing, Row, Section, Table, cell
 from specreg.pages.van import Van, label, words_of
 
 CHAPTERS: dict[str, tuple[str, ...]] = {
@@ -44,7 +44,8 @@ def figures_section(van: Van, page: str, *, title: str = "") -> list[Section]:
         return []
     known = tuple(Entry(kind.title, van.told(fact)) for kind, fact in facts if fact.known)
     unknown = tuple(Entry(kind.title, van.told(fact)) for kind, fact in facts if not fact.known)
-    blocks = ([Entries(known)] if known else []) + [_how(van, facts)]
+    blocks: list[Block] = [*([Entries(known)] if known else []), _how(van, facts)]
+    blocks += assumed(van, [fact for _, fact in facts])
     if unknown:
         blocks.append(Fold(van.texts("figures.unknown", count=len(unknown)), (Entries(unknown),)))
     return [Section("figures", title or van.texts("figures.title"), tuple(blocks))]
@@ -58,6 +59,14 @@ def _how(van: Van, facts: list[tuple[Kind, Fact]]) -> Fold:
         if fact.known
     )
     return Fold(van.texts("figures.how"), (Table(van.texts("figures.caption"), columns, rows),))
+
+
+def assumed(van: Van, facts: list[Fact]) -> list[Block]:
+    """Return what some figures assume, folded; nothing where they assume nothing."""
+    said = tuple(dict.fromkeys(text for fact in facts for text in fact.assumptions))
+    if not said:
+        return []
+    return [Fold(van.texts("figures.assumed", count=len(said)), (Listing(tuple(cell(text) for text in said)),))]
 
 
 def _inputs(van: Van, fact: Fact) -> str:
@@ -78,7 +87,7 @@ def named(van: Van, name: str) -> str:
     return label(name.replace(".", ", ")).lower()
 
 
-def by_case(van: Van, axis: Axis, names: tuple[str, ...], caption: str) -> list[Table]:
+def by_case(van: Van, axis: Axis, names: tuple[str, ...], caption: str) -> list[Block]:
     """Return a table of some figures of the whole van in every case; nothing where none of them is a fact."""
     kinds = kinds_for(type(van.build.header))
     there = [kinds[name] for name in names if name in kinds and kinds[name].axis is axis]
@@ -89,4 +98,5 @@ def by_case(van: Van, axis: Axis, names: tuple[str, ...], caption: str) -> list[
         Row((cell(str(case), strong=True), *(van.fact("", kind.name, case) for kind in there)))
         for case in cases(axis, van.facts)
     )
-    return [Table(caption, columns, rows)]
+    facts = [van.facts.ask(van.facts.subject("", case), kind) for kind in there for case in cases(axis, van.facts)]
+    return [Table(caption, columns, rows), *assumed(van, facts)]

@@ -72,7 +72,7 @@ class Gate:
         return replace(
             result,
             message=result.message if told else "",
-            remedy=result.remedy if open_to(Reader.owner) and not self._tells(result.remedy) else "",
+            remedy=result.remedy if self._may_do(result) else "",
             evidence=evidence,
             assumptions=tuple(text for text in result.assumptions if told and not self._tells(text)),
             missing=result.missing if open_to(Reader.owner) else (),
@@ -81,6 +81,12 @@ class Gate:
             concession=_seen(result.concession, self._reader),
             origin=result.origin if workshop else (),
         )
+
+    def _may_do(self, result: Result) -> bool:
+        """Tell whether what would mend it is for this reader: how to record a sign-off is the workshop's."""
+        if self._tells(result.remedy):
+            return False
+        return self._reader is Reader.workshop or (self._reader is Reader.owner and not result.decides)
 
     def _tells(self, text: str) -> bool:
         return any(word in text for word in self._private)

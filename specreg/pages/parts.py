@@ -10,8 +10,8 @@ from specreg.pages.where import place_of
 
 TOLD = {
     Reader.public: (),
-    Reader.owner: ("maker", "model", "serial", "made_on", "fitted_on", "manual"),
-    Reader.workshop: ("maker", "model", "serial", "made_on", "fitted_on", "manual", "supplier", "price", "state"),
+    Reader.owner: ("maker", "maker_model", "serial", "made_on", "fitted_on", "manual"),
+    Reader.workshop: ("maker", "maker_model", "serial", "made_on", "fitted_on", "manual", "supplier", "price", "state"),
 }
 """What stands in the column on buying and replacing, by reader."""
 
@@ -53,4 +53,5 @@ def _row(van: Van, name: str, component: Component) -> Row:
 
 def _told(van: Van, component: Component, names: tuple[str, ...]) -> str:
     stated = [(name, van.field(component, name)) for name in names if name != "count" or component.count != 1]
-    return "; ".join(f"{name.replace('_', ' ')} {text}" for name, text in stated if text)
+    keys = {name: field.alias or name for name, field in type(component).model_fields.items()}
+    return "; ".join(f"{keys[name].replace('_', ' ')} {text}" for name, text in stated if text)

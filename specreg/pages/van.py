@@ -126,7 +126,7 @@ class Van:
         value = getattr(model, name)
         if value is None:
             return ""
-        if name in TRIPLES:
+        if name in TRIPLES and isinstance(value, tuple):
             return " × ".join(self.value(one, LENGTH) for one in value)
         return self.value(value, type_of_field(type(model), name))
 
@@ -159,7 +159,10 @@ class Van:
     def beside(self, fact: Fact) -> str:
         """Return what must be said beside a computed figure: a source from memory, and what was assumed."""
         said = [self.texts("word.from_memory")] if "memory" in fact.kind.source else []
-        return "; ".join((*said, *fact.assumptions))
+        assumed = "; ".join(fact.assumptions)
+        if len(assumed) > LONGEST_BESIDE:
+            assumed = self.texts("word.assumptions", count=len(fact.assumptions))
+        return "; ".join((*said, *([assumed] if assumed else [])))
 
     def input(self, item: Input) -> Cell:
         """Return a figure that went into an answer, as declared or computed."""
@@ -176,6 +179,9 @@ class Van:
         kinds = kinds_for(type(self.facts.subject(owner).model))
         return Known.computed if last in kinds else Known.declared
 
+
+LONGEST_BESIDE = 120
+"""Assumptions longer than this in all are counted beside the figure and listed below it."""
 
 LENGTH = ValueType("number", dimension=Dimension.length)
 TRIPLES = frozenset({"at", "size", "centre_of_mass", "plate", "filler_at"})

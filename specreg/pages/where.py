@@ -95,14 +95,34 @@ def _at(van: Van, component: Component) -> str:
 
 
 def in_words(van: Van, box: Box) -> str:
-    """Return a box's place: side, distance behind the front axle, height above the load floor."""
+    """Return a box's place as a person stands in the van: side, how far back, how high."""
     x, y, z = box.centre
     side = "middle" if abs(y) < SIDE_FROM else ("right" if y > 0 else "left")
-    if x < 0:
-        along = van.texts("where.before_axle", far=van.value(round(-x, 1), LENGTH))
-    else:
-        along = van.texts("where.behind_axle", far=van.value(round(x, 1), LENGTH))
-    if z < 0:
-        return f"{van.texts(f'where.{side}')}, {along}, {van.texts('where.below_floor')}"
-    up = van.texts("where.above_floor", far=van.value(round(z, 1), LENGTH))
-    return f"{van.texts(f'where.{side}')}, {along}, {up}"
+    return f"{van.texts(f'where.{side}')}, {_along(van, x)}, {_height(van, z)}"
+
+
+def _along(van: Van, x: float) -> str:
+    """Return how far back: by thirds of the living space where it is written, else from the front axle."""
+    room = van.build.header.vehicle.interior
+    if room.starts is None or room.length is None:
+        way = "behind_axle" if x >= 0 else "before_axle"
+        return van.texts(f"where.{way}", far=van.value(round(abs(x), 1), LENGTH))
+    if x < room.starts:
+        return van.texts("where.cab" if x > room.starts - CAB_LENGTH else "where.engine")
+    share = (x - room.starts) / room.length
+    if share > 1:
+        return van.texts("where.behind")
+    return van.texts(f"where.{THIRDS[min(2, int(share * 3))]}")
+
+
+CAB_LENGTH = 1.3
+"""How far the cab reaches before the living space, in metres: a common figure, no source."""
+
+THIRDS = ("front", "centre", "rear")
+
+HEIGHTS = ((0.0, "below_floor"), (0.3, "low"), (0.75, "knee"), (1.2, "waist"), (1.6, "chest"), (2.0, "head"))
+"""Heights above the load floor up to which a thing is said to be so high."""
+
+
+def _height(van: Van, z: float) -> str:
+    return van.texts(f"where.{next((word for limit, word in HEIGHTS if z < limit), 'roof')}")
