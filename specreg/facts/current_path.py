@@ -16,14 +16,14 @@ from specreg.facts.protection import dc_supplies
 from specreg.graph.branches import Branches, branches
 from specreg.graph.fault import CONDUCTING, Supply
 from specreg.graph.network import Edge
-from specreg.model.charging import Alternator
+from specreg.model.charging import Alternator, DcConverter
 from specreg.model.component import Component, Consumer
 from specreg.model.conversion import DcConversion
 from specreg.model.dc import Battery
 from specreg.model.inverting import Inverting
 from specreg.model.loads import DcOutlet
 from specreg.model.port import Medium, Terminal
-from specreg.model.solar import SolarController
+from specreg.model.solar import SolarController, SolarPanel
 
 NOMINALS = (12.0, 24.0, 48.0)
 Measure = Callable[[str], float]
@@ -40,6 +40,8 @@ class CurrentWays:
     stores: dict[Terminal, str]
     outlets: frozenset[Terminal]
     admits: Callable[[Edge], bool]
+    circuits: dict[Terminal, int]
+    """Which positive network a load, source or store belongs to: on a common return they must not mix."""
 
 
 @dataclass(frozen=True)
@@ -91,11 +93,18 @@ def _ways(facts: Facts, core: str) -> CurrentWays:
             stores[Terminal(name, "panel", core)] = name
         if isinstance(component, DcOutlet):
             outlets.add(Terminal(name, "outlet", core))
+    circuits: dict[Terminal, int] = {}
+    if core == "negative":
+        live = facts.once(positive_ways)
+        for terminal in (*live.loads, *live.sources, *live.stores, *live.outlets):
+            component = components[terminal.component]
+            own = terminal_of(component, terminal.component, terminal.port, core)
+            circuits[own] = live.tree.place[live.tree.roots[terminal]]
     found = {
         terminal_of(components[s.component], s.component, s.terminal.port, core): s
         for s in facts.once(dc_supplies)
     }
-    return CurrentWays(branches(facts.net, core, admits), loads, found, stores, frozenset(outlets), admits)
+    return CurrentWays(branches(facts.net, core, admits), loads, found, stores, frozenset(outlets), admits, circuits)
 
 
 def supply_port(component: Component) -> str | None:
@@ -139,13 +148,46 @@ def _flow(
     taking: tuple[Terminal, ...],
     measure: Measure,
 ) -> float:
+    """Return the sum over the positive networks on both sides; there is one, but on a common return."""
+    circuits = ways.circuits
+    if not circuits:
+        return _flow_of_one(facts, ways, giving, taking, measure)
+    shared = {circuits[t] for t in giving if t in circuits} & {circuits[t] for t in taking if t in circuits}
+    return sum(
+        _flow_of_one(
+            facts,
+            ways,
+            tuple(t for t in giving if circuits.get(t) == one),
+            tuple(t for t in taking if circuits.get(t) == one),
+            measure,
+        )
+        for one in sorted(shared)
+    )
+
+
+def _flow_of_one(
+    facts: Facts,
+    ways: CurrentWays,
+    giving: tuple[Terminal, ...],
+    taking: tuple[Terminal, ...],
+    measure: Measure,
+) -> float:
     sources = [ways.sources[t] for t in giving if t in ways.sources]
     outlet = any(t in ways.outlets for t in giving)
     if not sources and not outlet:
         return 0.0
-    charging = charge_of(facts, sources) if any(t in ways.stores for t in taking) else 0.0
+    stores = [ways.stores[t] for t in taking if t in ways.stores]
+    charging = charge_of(facts, _that_charge(facts, sources, stores))
     wanted = total((ways.loads[t] for t in taking if t in ways.loads), measure) + charging
     return min(wanted, inf if outlet else sum(inf if s.feed.limit is None else s.feed.limit for s in sources))
+
+
+def _that_charge(facts: Facts, sources: list[Supply], stores: list[str]) -> list[Supply]:
+    """Return the sources that charge one of the stores: a controller's panel side takes from panels only."""
+    components = facts.build.components
+    if any(isinstance(components[name], Battery) for name in stores):
+        return sources
+    return [s for s in sources if stores and isinstance(components[s.component], SolarPanel)]
 
 
 def charge_of(facts: Facts, sources: Iterable[Supply]) -> float:
@@ -202,8 +244,12 @@ def highest_held(facts: Facts, sources: Iterable[Supply]) -> float | None:
     known = []
     for source in sources:
         subject = facts.subject(source.component)
+        if isinstance(subject.model, DcConverter) and source.feed.nominal is not None:
+            known.append(source.feed.nominal)
         fields = [name for name in VOLTAGE_FIELDS if name in type(subject.model).model_fields]
         known += [value for name in fields if (value := subject.get(name)) is not None]
+        if isinstance(subject.model, DcConverter) and (held := subject.get("output_voltage")) is not None:
+            known.append(held)
     return max(known, default=None)
 
 

@@ -196,7 +196,8 @@ class Facts:
     def of_class(self, model: type) -> Iterator[Subject]:
         """Yield every subject of a class, in the order of the spec."""
         if issubclass(model, ProtectiveDevice):
-            yield from (self.subject(name) for name in self.devices)
+            # By its own model: the device of a holder shares the holder's id.
+            yield from (Subject(self, name, device) for name, device in self.devices.items())
             return
         for name, instance in self._models.items():
             if isinstance(instance, model):
