@@ -24,7 +24,7 @@ AREA = number(Dimension.area)
 def ventilated_floor(build: Subject) -> float:
     """Floor area of the living space, as ventilation counts it."""
     interior = build.vehicle.interior
-    return float(interior.length * interior.width)
+    return float(f"{interior.length * interior.width:.9g}")
 
 
 @fact(
