@@ -8,8 +8,9 @@ from specreg.facts.design_current import live_pieces
 from specreg.facts.engine import Subject
 from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
-from specreg.facts.value_type import TRUTH, number
-from specreg.model.run import DcRun
+from specreg.facts.value_type import TRUTH, list_of, number, text
+from specreg.model.build import Header
+from specreg.model.run import Cable, DcRun, Run
 from specreg.model.solar import SolarPanel
 from specreg.tables import conductors
 from specreg.tables.constant import NotTabulatedError
@@ -91,3 +92,34 @@ def fed_by_panels(run: Subject) -> bool:
     ways = ways_of(run.van, "positive")
     names = {ways.sources[t].component for t in ways.tree.part(found[0].start) if t in ways.sources}
     return bool(names) and all(isinstance(run.van.build.components[n], SolarPanel) for n in names)
+
+
+@fact(DcRun, TRUTH, formula="one of its ends is a chassis point", source="the graph")
+def bonds_chassis(run: Subject) -> bool:
+    """Whether it joins a negative conductor to the body."""
+    ends, components = run.van.build.ends[run.id], run.van.build.components
+    return any(components[end.component].kind == "chassis-point" for end in (ends.start, ends.finish))
+
+
+@fact(Header, list_of(text()), formula="cables with a stated route", source="the spec")
+def cables_with_a_route(build: Subject) -> tuple[str, ...]:
+    """Cables of which the spec says where they pass."""
+    return tuple(run.name for run in build.van.of_class(Cable) if _model(run).route)
+
+
+@fact(Header, list_of(text()), formula="of those, the ones that say nothing of edges", source="the spec")
+def cables_silent_on_edges(build: Subject) -> tuple[str, ...]:
+    """Cables with a route of which the spec does not say what protects them at edges."""
+    routed = [run for run in build.van.of_class(Cable) if _model(run).route]
+    return tuple(run.name for run in routed if run.get("protection_at_edges") is None)
+
+
+@fact(Header, list_of(text()), formula="those with `protection_at_edges: none`", source="the spec")
+def cables_with_bare_edges(build: Subject) -> tuple[str, ...]:
+    """Cables that pass edges with nothing between."""
+    return tuple(r.name for r in build.van.of_class(Cable) if r.get("protection_at_edges") == "none")
+
+
+def _model(run: Subject) -> Run:
+    assert isinstance(run.model, Run)
+    return run.model

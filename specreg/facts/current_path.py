@@ -32,13 +32,17 @@ Measure = Callable[[str], float]
 
 @dataclass(frozen=True)
 class CurrentWays:
-    """One core of the direct-current graph with what stands at its terminals."""
+    """One core of the direct-current graph with what stands at its terminals.
+
+    `circuits` names for each of these the positive network that it belongs to: several meet at the body.
+    """
 
     tree: Branches
     loads: dict[Terminal, str]
     sources: dict[Terminal, Supply]
     stores: dict[Terminal, str]
     outlets: frozenset[Terminal]
+    circuits: dict[Terminal, Terminal]
     admits: Callable[[Edge], bool]
     circuits: dict[Terminal, int]
     """Which positive network a load, source or store belongs to: on a common return they must not mix."""
@@ -104,7 +108,8 @@ def _ways(facts: Facts, core: str) -> CurrentWays:
         terminal_of(components[s.component], s.component, s.terminal.port, core): s
         for s in facts.once(dc_supplies)
     }
-    return CurrentWays(branches(facts.net, core, admits), loads, found, stores, frozenset(outlets), admits, circuits)
+    tree = branches(facts.net, core, admits)
+    return CurrentWays(tree, loads, found, stores, frozenset(outlets), admits, circuits)
 
 
 def supply_port(component: Component) -> str | None:
@@ -166,6 +171,22 @@ def _flow(
 
 
 def _flow_of_one(
+    facts: Facts,
+    ways: CurrentWays,
+    giving: tuple[Terminal, ...],
+    taking: tuple[Terminal, ...],
+    measure: Measure,
+) -> float:
+    """Return the sum over the positive networks: a return carries only what its own one hands over."""
+    circuits = dict.fromkeys(ways.circuits[t] for t in giving if t in ways.circuits)
+
+    def of(circuit: Terminal, side: tuple[Terminal, ...]) -> tuple[Terminal, ...]:
+        return tuple(t for t in side if ways.circuits.get(t) == circuit)
+
+    return sum(_within(facts, ways, of(c, giving), of(c, taking), measure) for c in circuits)
+
+
+def _within(
     facts: Facts,
     ways: CurrentWays,
     giving: tuple[Terminal, ...],

@@ -14,6 +14,7 @@ from specreg.graph.network import Edge
 from specreg.model.component import Component
 from specreg.model.dc import BusBar, FuseBox, Shunt, SwitchPanel
 from specreg.model.device import ProtectiveDevice
+from specreg.model.loads import DcOutlet
 from specreg.model.port import Medium, Terminal
 from specreg.model.run import DcRun
 from specreg.units import Dimension
@@ -65,6 +66,14 @@ def design_current(run: Subject) -> float:
         return through(facts, back[0].edge)
     except Missing as ring:
         return _of_those_that_return(run, ring)
+
+
+@fact(DcRun, TRUTH, formula="it is no bridge of the graph (Tarjan 1974)", source="the graph")
+def in_a_ring(run: Subject) -> bool:
+    """Whether current has another way beside it."""
+    found = run.van.once(live_pieces).get(run.id) or run.van.once(return_pieces).get(run.id) or ()
+    core = found[0].edge.core if found else "positive"
+    return bool(found) and not ways_of(run.van, core).tree.is_bridge(found[0].edge)
 
 
 def _of_those_that_return(run: Subject, ring: Missing) -> float:
@@ -143,6 +152,8 @@ JOINT = view(
 )
 def passes_dc(component: Subject) -> bool:
     """Whether direct current of others passes through it."""
+    if isinstance(component.model, DcOutlet):
+        return False
     return isinstance(component.model, SwitchPanel) or (
         "rated_current" in type(component.model).model_fields and bool(_inner(component))
     )
@@ -171,6 +182,8 @@ def overloaded_joints(component: Subject) -> tuple[Joint, ...]:
     if "rated_current" not in type(model).model_fields:
         raise Missing(reason="its kind states no rated current of its own")
     currents = [_through_bar(component)] if isinstance(model, BusBar | FuseBox) else []
+    if isinstance(model, DcOutlet):
+        currents = [float(component.greatest_current) / model.outlets]
     currents += [through(component.van, edge) for edge in _inner(component)] if not currents else []
     joint = Joint(component.name, max(currents, default=0.0), float(component.rated_current))
     return (joint,) if joint.current > joint.rated else ()
@@ -187,13 +200,19 @@ def _through_bar(component: Subject) -> float:
         and component.id in (ends[name].start.component, ends[name].finish.component)
         and (isinstance(model, BusBar) or "positive" in ends[name].cores)
     ]
-    return max((float(component.van.subject(name).design_current) for name in at_it), default=0.0)
+    found = [component.van.subject(name) for name in at_it]
+    rings = [run.name for run in found if run.in_a_ring]
+    if rings:
+        component.van.assume(f"current of {', '.join(rings)} at {component.name} left out: it has other ways")
+    return max((float(run.design_current) for run in found if not run.in_a_ring), default=0.0)
 
 
 def _panel_joints(component: Subject, model: SwitchPanel) -> tuple[Joint, ...]:
     found = []
     for way, panel_way in model.ways.items():
         edge = _way_edge(component, way)
+        if panel_way.form == "always on":
+            continue
         if panel_way.rated_current is None:
             raise Missing(f"{component.id}.ways.{way}.rated_current")
         current = through(component.van, edge)

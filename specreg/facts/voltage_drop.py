@@ -1,7 +1,8 @@
 """Voltage lost in cables: on each run out and back, and along the real way from a battery to each load.
 
-Currents are those of all loads on at their nominal voltage; those that share a conductor add. Copper is
-taken at 20 °C; at 70 °C it resists a fifth more. Joints, switches and fuses are not counted.
+Currents are those of all loads on at their nominal voltage; those that share a conductor add. Where there are
+several ways, all current is taken to go the shortest, over the chassis only where there is no other.
+Copper is taken at 20 °C; at 70 °C it resists a fifth more. Joints, switches and fuses are not counted.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from specreg.facts.engine import Facts, Subject
 from specreg.facts.load_current import nominal_supply
 from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
+from specreg.facts.supply_tree import Step, SupplyTree, negative_of, supply_trees
 from specreg.facts.value_type import TRUTH, number, text
 from specreg.graph.network import CHASSIS, Edge
 from specreg.model.component import Consumer
@@ -26,8 +28,6 @@ from specreg.units import Dimension
 
 ALONG = "Σ I·R of each cable on the way out and on the way back, I being all loads beyond it, R at 20 °C"
 OHM = "Ohm's law; IEC 60228 class 5 and ASTM B258 resistances; without joints, switches and fuses"
-
-Step = tuple[Terminal, Edge, Terminal]
 
 
 def _running(facts: Facts, name: str) -> float:
@@ -94,7 +94,7 @@ def supply_drop(load: Subject) -> float:
     if not batteries:
         raise Missing(reason=f"no battery or converter reaches {load.name}")
     return max(
-        _along(facts, forth, source, terminal) + _along(facts, back, _negative(facts, source), ground)
+        _along(facts, source, terminal) + _along(facts, negative_of(facts.build, source), ground)
         for source in batteries
     )
 
@@ -125,7 +125,7 @@ def supply_way(load: Subject) -> str:
     forth = ways_of(load.van, "positive")
     terminal = _terminal(load, forth)
     found = _batteries(load.van, forth, terminal)
-    way = forth.tree.way(found[0], terminal) if found else None
+    way = load.van.once(supply_trees)[found[0]].way(terminal) if found else None
     names = dict.fromkeys(edge.owner for _, edge, _ in way or () if edge.is_run)
     return ", ".join(load.van.name_of(name) for name in names)
 
@@ -146,35 +146,30 @@ def _batteries(facts: Facts, ways: CurrentWays, terminal: Terminal) -> list[Term
     return house or stores or joined
 
 
-def _negative(facts: Facts, source: Terminal) -> Terminal:
-    ports = {port.key: port for port in facts.build.components[source.component].ports()}
-    pair = "negative" in ports[source.port].cores
-    return Terminal(source.component, source.port if pair else "negative", "negative")
-
-
-def _along(facts: Facts, ways: CurrentWays, source: Terminal, load: Terminal) -> float:
+def _along(facts: Facts, source: Terminal, load: Terminal) -> float:
     """Return the drop along one core from a source to a load.
 
     On the negative core a chassis point with a measured resistance stands for all that lies between it and
     the battery; a way over the chassis without one is unknown.
     """
-    way = ways.tree.way(source, load)
+    tree = facts.once(supply_trees)[source]
+    way = tree.way(load)
     if way is None:
         raise Missing(reason=f"no way back from {facts.name_of(load.component)} to the battery is written")
     if any(CHASSIS in (a, b) for a, _, b in way):
-        return _over_chassis(facts, ways, way)
-    return sum(_lost(facts, ways, step) for step in way if step[1].is_run)
+        return _over_chassis(facts, tree, way)
+    return sum(_lost(facts, tree, step) for step in way if step[1].is_run)
 
 
-def _over_chassis(facts: Facts, ways: CurrentWays, way: tuple[Step, ...]) -> float:
+def _over_chassis(facts: Facts, tree: SupplyTree, way: tuple[Step, ...]) -> float:
     """Return the drop from the load to the chassis, and through it by what was measured."""
     first = next(i for i, (a, _, b) in enumerate(way) if CHASSIS in (a, b))
     last = max(i for i, (a, _, b) in enumerate(way) if CHASSIS in (a, b))
-    beyond = sum(_lost(facts, ways, step) for step in way[last + 1 :] if step[1].is_run)
+    beyond = sum(_lost(facts, tree, step) for step in way[last + 1 :] if step[1].is_run)
     at_load, at_battery = way[last], way[first]
     if _is_point(facts, at_load[2]):
-        return beyond + cut_running(facts, ways, *at_load) * _measured(facts, at_load[2])
-    return beyond + cut_running(facts, ways, *at_battery) * _measured(facts, at_battery[0])
+        return beyond + _beyond(facts, tree, at_load[1]) * _measured(facts, at_load[2])
+    return beyond + _beyond(facts, tree, at_battery[1]) * _measured(facts, at_battery[0])
 
 
 def _is_point(facts: Facts, terminal: Terminal) -> bool:
@@ -188,28 +183,18 @@ def _measured(facts: Facts, stud: Terminal) -> float:
     return float(facts.subject(stud.component).measured_resistance)
 
 
-def _lost(facts: Facts, ways: CurrentWays, step: Step) -> float:
-    near, edge, far = step
+def _lost(facts: Facts, tree: SupplyTree, step: Step) -> float:
+    _, edge, _ = step
     if edge.segment:  # a run parted by in-line devices is counted once, with its whole length
         return 0.0
     run = facts.subject(edge.owner)
-    resistance = run.core_resistance if edge.core == "positive" else _return_core(run)
-    return cut_running(facts, ways, near, edge, far) * float(resistance)
+    same_cable = edge.core == "negative" and run.get("returns") == "same cable"
+    resistance = run.return_resistance if same_cable else run.core_resistance
+    if not ways_of(facts, edge.core).tree.is_bridge(edge):
+        facts.assume(f"{run.name} taken as the only way of its current although there is another")
+    return _beyond(facts, tree, edge) * float(resistance)
 
 
-def _return_core(run: Subject) -> float:
-    if run.get("returns") == "same cable":
-        return float(run.return_resistance)
-    return float(run.core_resistance)
-
-
-def cut_running(facts: Facts, ways: CurrentWays, near: Terminal, edge: Edge, far: Terminal) -> float:
-    """Return the running current of all loads beyond an edge, seen from the battery.
-
-    Raises Missing in a ring, where it is not known how current divides.
-    """
-    sides = ways.tree.sides(near, far, edge)
-    if sides is None:
-        raise Missing(reason=f"{facts.name_of(edge.owner)} lies in a ring: how current divides there is open")
-    beyond = (ways.loads[t] for t in sides.far if t in ways.loads)
-    return total(beyond, lambda name: _running(facts, name))
+def _beyond(facts: Facts, tree: SupplyTree, edge: Edge) -> float:
+    """Return the running current of all loads that the tree supplies through an edge."""
+    return total(tree.beyond.get(id(edge), ()), lambda name: _running(facts, name))
