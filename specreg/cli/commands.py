@@ -88,7 +88,7 @@ def figures(build: Path, form: str, output: Path | None, about: str | None, on: 
     elif form == "csv":
         deliver(figures_csv(found), output)
     else:
-        deliver("\n".join(figures_text(*one, style_of(output)) for one in found), output)
+        deliver("\n".join(figures_text(*one, style_of(output), about) for one in found), output)
     sys.exit(code_of(opened))
 
 

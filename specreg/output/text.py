@@ -10,6 +10,7 @@ from specreg.output import words
 from specreg.output.evidence import figures
 from specreg.output.source import sources_words
 from specreg.output.style import INDENT, Style
+from specreg.output.value import shortened
 from specreg.report import Inspection, Report, count, sort_of
 from specreg.rules.result import Answer, Result
 
@@ -18,6 +19,10 @@ ORDER = ("errors", "warnings", "notes", "conceded", "open", "review", "answered"
 
 FEW = 6
 """How many figures are shown beside a finding unless all are asked for."""
+
+
+LONGEST = 400
+"""Characters after which the figures of a finding are cut."""
 
 
 def text(inspection: Inspection, style: Style | None = None, *, everything: bool = False) -> str:
@@ -85,7 +90,7 @@ def _details(report: Report, result: Result, everything: bool) -> Iterator[tuple
     kept = shown if everything else shown[:FEW]
     more = f"; {len(shown) - len(kept)} more" if len(kept) < len(shown) else ""
     if shown and result.answer is not Answer.open:
-        yield "Figures", "; ".join(map(str, kept)) + more
+        yield "Figures", shortened("; ".join(map(str, kept)), LONGEST) + more
     if result.assumptions:
         yield "Assumed", "; ".join(result.assumptions)
     if result.concession is not None:

@@ -144,6 +144,13 @@ def number(value: float) -> float | int | str:
     return float(f"{value:.{DIGITS}g}") if isfinite(value) else "without limit"
 
 
+def shortened(text: str, longest: int) -> str:
+    """Return a text cut after a word where it is too long to read; machine-readable output has it whole."""
+    if len(text) <= longest:
+        return text
+    return text[:longest].rsplit(" ", 1)[0].rstrip(",;") + " …"
+
+
 def unit_name(dimension: Dimension | None) -> str | None:
     """Return the SI unit of a value, None where it has none."""
     return SI_UNITS[dimension] or None if dimension else None

@@ -1,0 +1,179 @@
+"""The command line as a process: streams, broken pipes, hostile input, quick starts."""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+from small_register import HERON, changed, write_build
+
+from specreg.cli.commands import cli
+
+COMMAND = (sys.executable, "-m", "specreg")
+ROOT = Path(__file__).parents[2]
+
+
+def run(folder: Path, *words: str, **environment: str) -> "subprocess.CompletedProcess[str]":
+    """Run specreg as a user would, in a folder."""
+    return subprocess.run(
+        [*COMMAND, *words],
+        cwd=folder,
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=False,
+        env={**os.environ, "PYTHONPATH": str(ROOT), **environment},
+    )
+
+
+def python(folder: Path, code: str) -> "subprocess.CompletedProcess[str]":
+    """Run a piece of Python in a process of its own."""
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    return subprocess.run(
+        [sys.executable, "-c", code], cwd=folder, capture_output=True, text=True, check=False, env=environment
+    )
+
+
+MISTAKES = (
+    ("title: Two-berth van", "titel: Two-berth van", 3),
+    ("stage: design", "stage: desing", 4),
+    ("jurisdictions: [uk]", "jurisdictions: [mars]", 5),
+    ("as_of: 2026-05-01", "as_of: 1 May 2026", 6),
+    ("kind: battery", "kind: batery", 9),
+    ("capacity: 100 Ah", "capacity: 100", 10),
+    ("nominal_voltage: 12.8 V", "nominal_voltage: 12.8 A", 11),
+    ("short_circuit_current: 1.5 kA", "shortcircuit_current: 1.5 kA", 12),
+    ("fuse: 10 A", "fuse: 10 C", 16),
+    ("family: blade", "family: bladee", 16),
+    ("power: 60 W", "power: sixty", 19),
+    ("supply_voltage: 12 V", "supply_voltage: [12 V]", 20),
+    ("return: battery-return,", "return: battery-retrun,", 23),
+    ("from: house-battery/positive", "from: house-batery/positive", 23),
+    ("conductor: 25 mm², length: 1 m}\n  battery-return", "conductor: 24 mm², length: 1 m}\n  battery-return", 23),
+    ("from: house-battery/negative", "from: house-battery/minus", 24),
+    ("to: fuse-box/feed, conductor: 25 mm²", "to: fuse-box/fed, conductor: 25 mm²", 24),
+    ("medium: dc, from: fuse-box/pump", "medium: dcc, from: fuse-box/pump", 25),
+    ("length: 3 m", "length: 3 m, colr: red", 25),
+    ("serial: canary-serial", "serial: 17", 13),
+)
+"""A mistake each, with the line on which it must be reported."""
+
+
+@pytest.mark.parametrize(("right", "wrong", "line"), MISTAKES, ids=[wrong for _, wrong, _ in MISTAKES])
+def test_a_mistake_is_reported_on_its_line(tmp_path: Path, right: str, wrong: str, line: int) -> None:
+    """One slip in a sound spec: exit code 2, a GNU line with the right line number, no traceback."""
+    from specreg.workshop import load
+
+    write_build(tmp_path / "vans", text=changed((right, wrong)))
+    problems = load(tmp_path / "vans").problems
+    assert line in {problem.place.line for problem in problems if problem.place}
+    assert all(problem.place and problem.place.file.endswith("spec.yaml") for problem in problems)
+
+
+def test_twenty_mistakes_are_twenty_problems(tmp_path: Path) -> None:
+    """Every line with a slip is named in one go, each on a GNU line of its own."""
+    independent = [pair for pair in MISTAKES if pair[2] in (3, 4, 5, 6, 10, 11, 12, 13, 16, 19, 20)]
+    spec = changed(*((right, wrong) for right, wrong, _ in independent))
+    spec += "".join(f"  lost-{n}: {{medium: dc, from: fuse-box/pump, to: nowhere-{n}, return: chassis}}\n" for n in range(9))
+    write_build(tmp_path / "vans", text=spec)
+    result = run(tmp_path, "inspect", "vans")
+    lines = result.stderr.splitlines()
+    expected = {pair[2] for pair in independent} | {26 + n for n in range(9)}
+    assert len(expected) == 20
+    assert expected <= {int(line.split(":")[1]) for line in lines}
+    assert all(line.startswith("vans/heron/spec.yaml:") and ": problem: " in line for line in lines)
+    assert result.returncode == 2
+    assert result.stdout == "" or "not judged" in result.stdout
+    assert "Traceback" not in result.stderr
+
+
+HOSTILE = {
+    "nothing": b"",
+    "no text": b"\xff\xfe\x00\x01",
+    "a list": b"- 1\n- 2\n",
+    "a word": b"heron\n",
+    "nul": b"format: 1\x00\n",
+    "an alias": b"a: &x [1]\nb: *x\n",
+    "deep": b"a: " + b"[" * 5000,
+    "a tag": b"build: !!python/object:os.system {}\n",
+    "two documents": b"format: 1\n---\nformat: 1\n",
+    "components as a list": HERON.replace("components:\n", "components: []\nparts:\n").encode(),
+    "runs as a word": b"format: 1\nbuild: heron\ntitle: x\nstage: design\njurisdictions: [uk]\nruns: none\n",
+    "a header of nothing": b"format:\nbuild:\ntitle:\nstage:\njurisdictions:\n",
+    "an infinite number": HERON.replace("100 Ah", "1e999 Ah").encode(),
+    "a component of nothing": HERON.replace("runs:\n", "  ghost:\nruns:\n").encode(),
+    "an include of nothing": HERON.encode() + b"include:\n",
+    "a circuit of nothing": HERON.encode() + b"circuits: {pump: }\n",
+}
+
+
+@pytest.mark.parametrize("name", sorted(HOSTILE))
+@pytest.mark.parametrize("command", ["inspect", "figures", "schedule"])
+def test_no_input_causes_a_fault(tmp_path: Path, name: str, command: str) -> None:
+    """Whatever the file holds, it is answered by problems with places and by code 2."""
+    write_build(tmp_path / "vans")
+    (tmp_path / "vans" / "heron" / "spec.yaml").write_bytes(HOSTILE[name])
+    result = CliRunner().invoke(cli, (command, str(tmp_path / "vans")), catch_exceptions=False)
+    assert result.exit_code == 2, result.output
+    assert all("heron/spec.yaml:" in line for line in result.stderr.splitlines())
+    assert result.stderr
+
+
+def test_a_fault_of_our_own_is_named_as_one(tmp_path: Path) -> None:
+    """Should a computation break, a sentence says so instead of a wall of text."""
+    code = (
+        "import specreg.workshop as w, specreg.cli as c, sys\n"
+        "def broken(path): raise ZeroDivisionError('by zero')\n"
+        "w.load = broken\nsys.argv = ['specreg', 'inspect', 'vans']\nc.main()"
+    )
+    result = python(tmp_path, code)
+    assert result.returncode == 2
+    assert "fault of its own" in result.stderr
+    assert "Traceback" not in result.stderr
+
+
+@pytest.mark.skipif(os.name != "posix", reason="pipes of POSIX")
+def test_a_reader_who_leaves_is_no_fault(tmp_path: Path) -> None:
+    """`specreg … | head -1` ends quietly."""
+    write_build(tmp_path / "vans")
+    line = f"{' '.join(COMMAND)} schema | head -1"
+    result = subprocess.run(
+        ["sh", "-c", line], cwd=tmp_path, capture_output=True, text=True, check=False,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+    )  # fmt: skip
+    assert result.stdout == "{\n"
+    assert result.stderr == ""
+
+
+def test_no_colour_and_no_wrapping_into_a_pipe(tmp_path: Path) -> None:
+    """A script gets each finding whole on one line, without escapes, whatever its locale."""
+    write_build(tmp_path / "vans")
+    plain = run(tmp_path, "schedule", "vans")
+    other = run(tmp_path, "schedule", "vans", LC_ALL="C", PYTHONIOENCODING="ascii", TERM="xterm-256color")
+    assert plain.stdout == other.stdout
+    assert "\x1b" not in plain.stdout
+    assert "mm²" in plain.stdout
+
+
+@pytest.mark.parametrize("command", ["inspect", "figures", "rules", "schedule"])
+def test_the_same_input_gives_the_same_bytes(tmp_path: Path, command: str) -> None:
+    """Hash order, clock and locale leave no trace."""
+    write_build(tmp_path / "vans")
+    words = (command, "--format", "json") if command == "rules" else (command, "vans", "--format", "json")
+    first = run(tmp_path, *words, PYTHONHASHSEED="1")
+    second = run(tmp_path, *words, PYTHONHASHSEED="2", TZ="Asia/Tokyo", LC_ALL="C")
+    assert first.stdout == second.stdout
+    assert first.stdout
+
+
+def test_help_imports_no_heavy_library(tmp_path: Path) -> None:
+    """`--help` stays quick: no model, no graph, no Markdown."""
+    code = (
+        "import sys\nfrom specreg.cli.commands import cli\n"
+        "cli.main(['inspect', '--help'], standalone_mode=False)\n"
+        "print(sorted({'pydantic', 'networkx', 'jinja2', 'markdown_it', 'yaml'} & set(sys.modules)))"
+    )
+    result = python(tmp_path, code)
+    assert result.stdout.splitlines()[-1] == "[]"
