@@ -32,17 +32,13 @@ Measure = Callable[[str], float]
 
 @dataclass(frozen=True)
 class CurrentWays:
-    """One core of the direct-current graph with what stands at its terminals.
-
-    `circuits` names for each of these the positive network that it belongs to: several meet at the body.
-    """
+    """One core of the direct-current graph with what stands at its terminals."""
 
     tree: Branches
     loads: dict[Terminal, str]
     sources: dict[Terminal, Supply]
     stores: dict[Terminal, str]
     outlets: frozenset[Terminal]
-    circuits: dict[Terminal, Terminal]
     admits: Callable[[Edge], bool]
     circuits: dict[Terminal, int]
     """Which positive network a load, source or store belongs to: on a common return they must not mix."""
@@ -177,22 +173,6 @@ def _flow_of_one(
     taking: tuple[Terminal, ...],
     measure: Measure,
 ) -> float:
-    """Return the sum over the positive networks: a return carries only what its own one hands over."""
-    circuits = dict.fromkeys(ways.circuits[t] for t in giving if t in ways.circuits)
-
-    def of(circuit: Terminal, side: tuple[Terminal, ...]) -> tuple[Terminal, ...]:
-        return tuple(t for t in side if ways.circuits.get(t) == circuit)
-
-    return sum(_within(facts, ways, of(c, giving), of(c, taking), measure) for c in circuits)
-
-
-def _within(
-    facts: Facts,
-    ways: CurrentWays,
-    giving: tuple[Terminal, ...],
-    taking: tuple[Terminal, ...],
-    measure: Measure,
-) -> float:
     sources = [ways.sources[t] for t in giving if t in ways.sources]
     outlet = any(t in ways.outlets for t in giving)
     if not sources and not outlet:
@@ -265,8 +245,6 @@ def highest_held(facts: Facts, sources: Iterable[Supply]) -> float | None:
     known = []
     for source in sources:
         subject = facts.subject(source.component)
-        if isinstance(subject.model, DcConverter) and source.feed.nominal is not None:
-            known.append(source.feed.nominal)
         fields = [name for name in VOLTAGE_FIELDS if name in type(subject.model).model_fields]
         known += [value for name in fields if (value := subject.get(name)) is not None]
         if isinstance(subject.model, DcConverter) and (held := subject.get("output_voltage")) is not None:
