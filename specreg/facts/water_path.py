@@ -138,8 +138,10 @@ def emptying_valves(tank: Subject) -> tuple[str, ...]:
     parts = tank.van.build.components
     stops = {n for n, part in parts.items() if isinstance(part, Pump) or n == tank.id}
 
+    def passes(edge: Edge) -> bool:
+        return edge.is_run or edge.owner not in stops
+
     def behind(port: str) -> set[str]:
-        passes = lambda edge: edge.is_run or edge.owner not in stops  # noqa: E731 - used in one place
         return _components(reached(tank.van.net, [at_port(tank.id, port)], Medium.water, passes))
 
     drain, outlet = behind("drain"), behind("outlet")
