@@ -182,8 +182,6 @@ def overloaded_joints(component: Subject) -> tuple[Joint, ...]:
     if "rated_current" not in type(model).model_fields:
         raise Missing(reason="its kind states no rated current of its own")
     currents = [_through_bar(component)] if isinstance(model, BusBar | FuseBox) else []
-    if isinstance(model, DcOutlet):
-        currents = [float(component.greatest_current) / model.outlets]
     currents += [through(component.van, edge) for edge in _inner(component)] if not currents else []
     joint = Joint(component.name, max(currents, default=0.0), float(component.rated_current))
     return (joint,) if joint.current > joint.rated else ()
