@@ -156,11 +156,13 @@ def distance_to_blanket(hob: Subject) -> float:
 @fact(
     Component,
     TRUTH,
-    formula="it is a seat, mattress, curtain, lining, floor or pop-top; insulation is not listed",
+    formula="a seat not of the base vehicle, mattress, curtain, lining, floor or pop-top",
     source="49 CFR 571.302 S4.1",
 )
 def burn_rated(component: Subject) -> bool:
     """Whether it is among the parts whose burn rate is limited."""
+    if isinstance(component.model, Seating) and component.get("origin") == "base vehicle":
+        return False
     return isinstance(component.model, Seating | Mattress | Curtain | LayeredPanel | PopTop)
 
 

@@ -64,7 +64,7 @@ def weigh_whole(thing: Subject) -> Weight:
     if layers:
         return _times(_sheets(thing, layers), sign * thing.count)
     if thing.kind in SMALL_KINDS:
-        thing.van.assume(f"{thing.name}: mass not stated, taken as 0 to {SMALL_GREATEST:g} kg")
+        thing.van.assume(f"small fittings without a mass: taken as 0 to {SMALL_GREATEST:g} kg each")
         half = SMALL_GREATEST / 2
         return _times(Weight(half, half, "bounded"), thing.count)
     raise Missing(f"{thing.id}.mass")
@@ -92,7 +92,7 @@ def _stated_mass(thing: Subject) -> Weight | None:
         mass += thing.get("content") or 0.0
     status = thing.get("mass_status")
     if status is None:
-        thing.van.assume(f"{thing.name}: how its mass is known is not stated, taken as estimated")
+        thing.van.assume("masses of which nothing says how they are known: taken as estimated, ± 20 %")
     status = MassStatus(status or MassStatus.estimated)
     return Weight(mass, mass * DOUBT[status], status.value)
 
@@ -175,7 +175,7 @@ def weigh_run(run: Subject) -> Weight:
         return Weight(mass, mass * RUN_DOUBT, "computed from the conductor")
     if isinstance(run.model, ControlRun):
         return Weight(CONTROL_CABLE_MASS * length, CONTROL_CABLE_DOUBT * length, "bounded")
-    run.van.assume(f"{run.name}: taken as {PIPE_MASS:g} ± {PIPE_MASS_DOUBT:g} kg/m")
+    run.van.assume(f"pipes, hoses and ducts: taken as {PIPE_MASS:g} ± {PIPE_MASS_DOUBT:g} kg/m")
     return Weight(PIPE_MASS * length, PIPE_MASS_DOUBT * length, "bounded")
 
 

@@ -11,6 +11,7 @@ from specreg.facts.registry import Axis, fact
 from specreg.facts.value_type import TRUTH, list_of, number, text
 from specreg.model.build import Header
 from specreg.model.component import Component
+from specreg.model.safety import Notice
 from specreg.model.solar import SolarPanel
 from specreg.model.structure import BikeCarrier, RoofRack, SpareWheel, TowBar
 from specreg.tables import vehicle
@@ -216,6 +217,13 @@ def user_payload(build: Subject) -> float:
 def least_capacity_us(build: Subject) -> float:
     """What that capacity may not fall below."""
     return vehicle.least_capacity_us(int(build.travel_seats))
+
+
+@fact(Header, list_of(text()), formula="notices about masses or an alteration", source="the spec")
+def load_labels(build: Subject) -> tuple[str, ...]:
+    """Labels that tell what may be loaded."""
+    about = ("vehicle masses", "alteration")
+    return tuple(notice.name for notice in build.van.of_class(Notice) if notice.get("purpose") in about)
 
 
 @fact(Header, MASS, formula="lesser of 1.5 % of the gross rating and 100 lb", source="72 FR 68442")
