@@ -1,0 +1,258 @@
+"""Mains on the graph, mode by mode: what cuts a socket off, where neutral meets earth, what feeds back."""
+
+import networkx
+import pytest
+from building import build
+from hypothesis import given
+from hypothesis import strategies as st
+
+import specreg.facts.all  # noqa: F401 - registers the facts
+from specreg.facts.engine import Facts
+from specreg.facts.missing import Missing
+
+INLET = "inlet: {kind: shore-inlet, rated_current: 16 A, rated_voltage: 230 V}"
+INVERTER = (
+    "inverter: {kind: inverter, rated_power: 1 kW, surge_power: 2 kW, output_voltage: 230 V, neutral_bond: %s}"
+)
+SWITCH = "changeover: {kind: transfer-switch, switched_cores: %s}"
+BOARD = (
+    "board: {kind: mains-board, neutral_bond: %s, %smain: {breaker: 16 A, poles: 2},"
+    " ways: {a: {breaker: 10 A, poles: 2}}}"
+)
+RESIDUAL = "residual: {residual_current: 30 mA, residual_type: A, poles: 2}, "
+SOCKET = "socket: {kind: socket}"
+
+
+def van(*components: str, runs: tuple[tuple[str, str], ...]) -> Facts:
+    """The facts of a van with these components and mains cables of 1.5 mm²."""
+    listed = "\n".join(f"  {line}" for line in components)
+    laid = "\n".join(
+        f"  cable-{n}: {{medium: ac, from: {a}, to: {b}, conductor: 1.5 mm², insulation: 75 °C, length: 1 m}}"
+        for n, (a, b) in enumerate(runs)
+    )
+    return Facts(build(f"components:\n{listed}\nruns:\n{laid}\n"))
+
+
+CHANGEOVER = (
+    ("inlet", "changeover/shore"),
+    ("inverter/ac-out", "changeover/inverter"),
+    ("changeover/out", "board"),
+    ("board/a", "socket/mains"),
+)
+"""Residual-current device behind the changeover."""
+
+DEVICE_ON_SHORE = (
+    ("inlet", "entry/in"),
+    ("entry/out", "changeover/shore"),
+    ("inverter/ac-out", "changeover/inverter"),
+    ("changeover/out", "board"),
+    ("board/a", "socket/mains"),
+)
+"""Residual-current device between inlet and changeover."""
+
+ENTRY = "entry: {kind: residual-current-device, residual: {residual_current: 30 mA, residual_type: A, poles: 2}}"
+
+
+def both(board_residual: str = RESIDUAL, bond: str = "relay", cores: str = "line and neutral") -> Facts:
+    """A van with an inlet and an inverter behind one changeover switch."""
+    return van(
+        INLET,
+        INVERTER % bond,
+        SWITCH % cores,
+        BOARD % ("none", board_residual),
+        SOCKET,
+        runs=CHANGEOVER,
+    )
+
+
+@pytest.mark.parametrize(
+    ("facts", "mode", "protected"),
+    [
+        (both(), "shore", True),
+        (both(), "inverter", True),
+        (both(""), "shore", False),
+        (
+            van(
+                INLET,
+                INVERTER % "relay",
+                SWITCH % "line and neutral",
+                ENTRY,
+                BOARD % ("none", ""),
+                SOCKET,
+                runs=DEVICE_ON_SHORE,
+            ),
+            "shore",
+            True,
+        ),
+        (
+            van(
+                INLET,
+                INVERTER % "relay",
+                SWITCH % "line and neutral",
+                ENTRY,
+                BOARD % ("none", ""),
+                SOCKET,
+                runs=DEVICE_ON_SHORE,
+            ),
+            "inverter",
+            False,
+        ),
+    ],
+    ids=["behind, shore", "behind, inverter", "none", "before the changeover, shore", "before it, inverter"],
+)
+def test_residual_device_serves_what_lies_behind_it(facts: Facts, mode: str, protected: bool) -> None:
+    """A device before the changeover does nothing for the inverter."""
+    socket = facts.subject("socket", mode)
+    assert socket.mains_sources == (("inlet",) if mode == "shore" else ("inverter",))
+    assert socket.residual_protected is protected
+
+
+def test_a_mode_without_a_source_says_nothing() -> None:
+    """There is no generator: no source, no protection to speak of."""
+    socket = both().subject("socket", "generator")
+    assert socket.mains_sources == ()
+    with pytest.raises(Missing):
+        _ = socket.residual_protected
+
+
+@pytest.mark.parametrize(
+    ("outer", "inner", "trip"),
+    [("100 mA", "30 mA", 0.03), ("30 mA", "100 mA", 0.03), ("300 mA", "100 mA", 0.1)],
+)
+def test_of_two_devices_in_a_row_the_finer_counts(outer: str, inner: str, trip: float) -> None:
+    """The trip current is the least that cuts the socket off."""
+    facts = van(
+        INLET,
+        f"entry: {{kind: residual-current-device, residual: {{residual_current: {outer}, poles: 2}}}}",
+        BOARD % ("none", f"residual: {{residual_current: {inner}, poles: 2}}, "),
+        SOCKET,
+        runs=(("inlet", "entry/in"), ("entry/out", "board"), ("board/a", "socket/mains")),
+    )
+    socket = facts.subject("socket", "shore")
+    assert socket.residual_trip_current == pytest.approx(trip)
+    assert socket.residual_devices == ("board", "entry")
+
+
+def test_a_combined_breaker_and_a_socket_of_its_own_count() -> None:
+    """A breaker that trips on residual current protects its way; a socket with a switch in it itself."""
+    facts = van(
+        INLET,
+        "board: {kind: mains-board, neutral_bond: none, ways: {a: {breaker: 10 A, residual_current: 30 mA},"
+        " b: {breaker: 10 A}, c: {breaker: 10 A}}}",
+        SOCKET,
+        "second: {kind: socket, residual: {residual_current: 30 mA, residual_type: A}}",
+        "third: {kind: socket}",
+        runs=(
+            ("inlet", "board"),
+            ("board/a", "socket/mains"),
+            ("board/b", "second/mains"),
+            ("board/c", "third/mains"),
+        ),
+    )
+    named = {name: facts.subject(name, "shore").residual_devices for name in ("socket", "second", "third")}
+    assert named == {"socket": ("board/a",), "second": ("second",), "third": ()}
+
+
+def test_a_device_without_its_rating_leaves_the_trip_current_open() -> None:
+    """The field that would decide is named."""
+    facts = both("residual: {residual_type: A}, ")
+    with pytest.raises(Missing) as raised:
+        _ = facts.subject("socket", "shore").residual_trip_current
+    assert raised.value.fields == ("board.residual.residual_current",)
+
+
+@pytest.mark.parametrize(
+    ("bond", "cores", "shore", "inverter"),
+    [
+        ("relay", "line and neutral", (), ("inverter",)),
+        ("relay", "line", (), ("inverter",)),
+        ("none", "line and neutral", (), ()),
+        ("fixed", "line and neutral", (), ("inverter",)),
+        ("fixed", "line", ("inverter",), ("inverter",)),
+    ],
+)
+def test_neutral_meets_earth_where_the_graph_says(
+    bond: str, cores: str, shore: tuple[str, ...], inverter: tuple[str, ...]
+) -> None:
+    """A fixed bond takes part on shore when the changeover leaves the neutrals joined."""
+    facts = both(bond=bond, cores=cores)
+    assert facts.subject("", "shore").neutral_bonds == shore
+    assert facts.subject("", "inverter").neutral_bonds == inverter
+
+
+def test_a_strap_in_the_board_is_a_bond_in_every_mode() -> None:
+    """With a relay in the inverter there are then two while inverting."""
+    parts = (INLET, INVERTER % "relay", SWITCH % "line and neutral", BOARD % ("fixed", RESIDUAL), SOCKET)
+    facts = van(*parts, runs=CHANGEOVER)
+    assert facts.subject("", "shore").neutral_bonds == ("board",)
+    assert facts.subject("", "inverter").neutral_bonds == ("board", "inverter")
+
+
+@pytest.mark.parametrize(
+    ("bond", "shore", "inverter"),
+    [("relay", (), ("combined",)), ("fixed", ("combined",), ("combined",)), ("none", (), ())],
+)
+def test_an_inverter_with_a_transfer_contact_hands_the_neutral_on(
+    bond: str, shore: tuple[str, ...], inverter: tuple[str, ...]
+) -> None:
+    """Its contact joins the neutrals on shore, so that a fixed bond would be the van's second one."""
+    facts = van(
+        INLET,
+        f"combined: {{kind: inverter-charger, switched_cores: line and neutral, neutral_bond: {bond}}}",
+        BOARD % ("none", RESIDUAL),
+        SOCKET,
+        runs=(("inlet", "combined/ac-in"), ("combined/ac-out", "board"), ("board/a", "socket/mains")),
+    )
+    assert facts.subject("", "shore").neutral_bonds == shore
+    assert facts.subject("", "inverter").neutral_bonds == inverter
+    assert facts.subject("", "shore").back_fed_sources == ()
+    assert facts.subject("", "inverter").back_fed_sources == ()
+
+
+def test_unknown_contacts_leave_a_fixed_bond_open() -> None:
+    """Whether it takes part on shore hangs on what the changeover opens."""
+    switch = "changeover: {kind: transfer-switch}"
+    facts = van(
+        INLET, INVERTER % "fixed", switch, BOARD % ("none", RESIDUAL), SOCKET, runs=CHANGEOVER
+    )
+    with pytest.raises(Missing) as raised:
+        _ = facts.subject("", "shore").neutral_bonds
+    assert raised.value.fields == ("changeover.switched_cores",)
+
+
+def test_sources_on_one_board_feed_back() -> None:
+    """An inverter and an inlet on the same cable make the pins of the inlet live."""
+    facts = van(
+        INLET,
+        INVERTER % "relay",
+        BOARD % ("none", RESIDUAL),
+        SOCKET,
+        runs=(("inlet", "board"), ("inverter/ac-out", "board"), ("board/a", "socket/mains")),
+    )
+    assert facts.subject("", "inverter").back_fed_sources == ("inlet",)
+    assert both().subject("", "inverter").back_fed_sources == ()
+
+
+@given(
+    parents=st.lists(st.integers(min_value=0, max_value=6), min_size=1, max_size=6),
+    fitted=st.lists(st.booleans(), min_size=7, max_size=7),
+)
+def test_protection_agrees_with_a_path_search_of_a_general_library(
+    parents: list[int], fitted: list[bool]
+) -> None:
+    """On any tree of boards a socket is protected exactly when no path is free of a residual device."""
+    boards = [
+        f"board-{n}: {{kind: mains-board, {RESIDUAL if fitted[n] else ''}"
+        f"ways: {{{', '.join(f'w{k}: {{breaker: 10 A}}' for k in range(8))}}}}}"
+        for n in range(len(parents) + 1)
+    ]
+    tree = [(min(parent, n), n + 1) for n, parent in enumerate(parents)]
+    runs = [("inlet", "board-0"), *((f"board-{a}/w{b}", f"board-{b}") for a, b in tree)]
+    last = len(parents)
+    runs.append((f"board-{last}/w7", "socket/mains"))
+    facts = van(INLET, *boards, SOCKET, runs=tuple(runs))
+    free = networkx.Graph([("inlet", "in-0"), (f"out-{last}", "socket")])
+    free.add_edges_from((f"out-{a}", f"in-{b}") for a, b in tree)
+    free.add_edges_from((f"in-{n}", f"out-{n}") for n in range(last + 1) if not fitted[n])
+    expected = not networkx.has_path(free, "inlet", "socket")
+    assert facts.subject("socket", "shore").residual_protected is expected
