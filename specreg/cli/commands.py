@@ -213,23 +213,25 @@ def schema(subject: str, output: Path | None) -> None:
 def publish(build: Path, reader: str, into: Path, on: date | None) -> None:
     """Write the site of a build, or of a whole register; findings never hold it back."""
     from specreg.model.field import Reader
-    from specreg.output.words import tally
-    from specreg.pages import publish as publish_pages
-    from specreg.workshop import inspect_all, load
+    from specreg.output.words import plural, tally
+    from specreg.pages.publish import NotOurFolder
+    from specreg.pages.publish import publish as publish_pages
 
-    opened = load(build)
-    inspection = inspect_all(opened, on)
-    complain(inspection.problems)
-    if not inspection.reports:
-        sys.exit(UNREADABLE)
     try:
-        publish_pages(build, Reader(reader), into, on)
+        published = publish_pages(build if build.name else build.absolute(), Reader(reader), into, on)
+    except NotOurFolder as refusal:
+        stop(str(refusal), None, "")
     except OSError as error:
-        stop(f"the site cannot be written: {error.strerror or error}", None, f"see {into}")
-    for report in inspection.reports:
+        stop(f"the site cannot be written: {error.strerror or error}", None, f"see to the rights on {into}")
+    complain(published.problems)
+    for report in published.reports:
         say(f"{report.build.name}: {tally(report.counts)}\n")
-    say(f"Published for {reader} in {into}: open {into / 'index.html'}\n")
-    sys.exit(UNREADABLE if inspection.problems else FINE)
+    for name in published.unread:
+        say(f"{name}: left out, its spec cannot be read as it stands\n")
+    if published.reports:
+        files = plural(len(published.files), "file")
+        say(f"Published for the {reader} reader, {files}: open {into / 'index.html'}\n")
+    sys.exit(UNREADABLE if published.problems else FINE)
 
 
 def opened_at(build: Path) -> Opened:

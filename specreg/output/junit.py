@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
+from specreg.model.field import Reader
 from specreg.output import words
 from specreg.report import Inspection, Report
 from specreg.rules.result import Answer, Result
@@ -50,7 +51,8 @@ def _case(report: Report, result: Result) -> Element:
     elif result.waiting or result.answer is Answer.not_applicable or result.concession is not None:
         SubElement(case, "skipped", message=said)
     elif result.answer is not Answer.passes:
-        SubElement(case, "system-out").text = _clean(f"{result.place}: {said}")
+        more = f"\n{words.sign_off_words(result.sign_off, Reader.public)}" if result.sign_off else ""
+        SubElement(case, "system-out").text = _clean(f"{result.place}: {said}{more}")
     return case
 
 

@@ -7,18 +7,7 @@ import pytest
 from click.testing import CliRunner, Result
 from small_register import HERON, changed, write_build, write_rules
 
-from specreg import shipped
 from specreg.cli.commands import cli
-
-
-@pytest.fixture
-def place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A folder with a register `vans` of one van, and with a small pack instead of the shipped one."""
-    pack = write_rules(tmp_path / "pack")
-    monkeypatch.setattr(shipped, "rules_folder", lambda: pack)
-    monkeypatch.chdir(tmp_path)
-    write_build(tmp_path / "vans")
-    return tmp_path
 
 
 def run(*words: str) -> Result:
@@ -157,7 +146,10 @@ def test_an_own_rule_cannot_replace_a_shipped_one(place: Path) -> None:
     write_rules(place / "vans" / "rules", {"dc/battery-large-enough": _own("dc")})
     result = run("inspect", "vans")
     assert result.exit_code == 2
-    assert "vans/rules/dc/battery-large-enough.md:2:1: problem: a shipped rule has this identity" in result.stderr
+    assert (
+        "vans/rules/dc/battery-large-enough.md:2:1: problem: a shipped rule has this identity"
+        in result.stderr
+    )
 
 
 @pytest.mark.parametrize(
@@ -195,7 +187,10 @@ def test_trace_says_what_supplies_and_what_stops(place: Path) -> None:
     """The pump hangs on its fuse, the fuse on the box, the box on the battery."""
     text = run("trace", "vans/heron", "water-pump").stdout
     assert "vans/heron/spec.yaml:17:3: water-pump" in text
-    assert "by run pump-feed, then device fuse-box/pump, then run battery-main, then source house-battery" in text
+    assert (
+        "by run pump-feed, then device fuse-box/pump, then run battery-main, then source house-battery"
+        in text
+    )
     assert "Isolated by: device fuse-box/pump" in text
     data = json.loads(run("trace", "vans/heron", "water-pump", "--format", "json").stdout)
     assert data["builds"][0]["isolated_by"] == [{"form": "device", "id": "fuse-box/pump"}]
@@ -238,6 +233,32 @@ def test_one_rule_is_printed_in_full(place: Path) -> None:
     text = run("rules", "--about", "dc/battery-large-enough").stdout
     assert "Limit least: any: 90 Ah, us: 120 Ah" in text
     assert "A van with a small battery sits in the dark." in text
+
+
+def test_publish_says_what_was_found_and_exits_0(place: Path) -> None:
+    """Findings never hold the pages back; a foreign folder and an unreadable van do what they must."""
+    write_build(place / "vans", text=FAILING)
+    result = run("publish", "vans/heron", "--reader", "owner", "--into", "site")
+    assert result.exit_code == 0, result.stderr
+    assert "heron: 1 fails at level error" in result.stdout
+    assert (place / "site" / "index.html").is_file()
+
+
+def test_publish_touches_no_folder_of_somebody_else(place: Path) -> None:
+    """A folder with other files is refused, and stays as it is."""
+    result = run("publish", "vans/heron", "--reader", "owner", "--into", "pack")
+    assert result.exit_code == 2
+    assert "pack holds files that specreg did not write" in result.stderr
+    assert not (place / "pack" / "index.html").exists()
+
+
+def test_publish_leaves_out_what_cannot_be_read(place: Path) -> None:
+    """The other vans are published, the one with the problem is named, and the code is 2."""
+    write_build(place / "vans", "crane", MISTAKEN)
+    result = run("publish", "vans", "--reader", "public", "--into", "site")
+    assert result.exit_code == 2
+    assert "crane: left out" in result.stdout
+    assert (place / "site" / "index.html").is_file()
 
 
 @pytest.mark.parametrize("name", sorted(cli.commands))

@@ -59,8 +59,8 @@ def signed(inspect: Inspect, spec: str = HERON) -> str:
 FAILING = changed(("capacity: 100 Ah", "capacity: 80 Ah"))
 CONCESSION = (
     "concessions:\n"
-    "  - {rule: dc/battery-large-enough, target: house-battery, reason: short trips, granted_by: workshop lead, "
-    "until: 2026-12-31}\n"
+    "  - {rule: dc/battery-large-enough, target: house-battery, reason: short trips, "
+    "granted_by: workshop lead, until: 2026-12-31}\n"
 )
 
 GOLDEN = """\
@@ -251,7 +251,9 @@ def test_json_tells_every_result(inspect: Inspect) -> None:
     assert sum(data["builds"][0]["counts"].values()) == len(data["builds"][0]["results"])
 
 
-@pytest.mark.parametrize(("reader", "told"), [(Reader.workshop, True), (Reader.owner, True), (Reader.public, False)])
+@pytest.mark.parametrize(
+    ("reader", "told"), [(Reader.workshop, True), (Reader.owner, True), (Reader.public, False)]
+)
 def test_a_reader_gets_what_is_meant_for_it(inspect: Inspect, reader: Reader, told: bool) -> None:
     """The name on a sign-off is for the owner and above."""
     data = inspection_data(inspect(signed(inspect)), reader)

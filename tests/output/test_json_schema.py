@@ -57,7 +57,9 @@ def test_every_reference_leads_somewhere() -> None:
 
 def resolved(field: dict[str, Any]) -> dict[str, Any]:
     """A field with its shared description looked up."""
-    found: dict[str, Any] = SCHEMA["$defs"][field["$ref"].removeprefix("#/$defs/")] if "$ref" in field else field
+    found: dict[str, Any] = (
+        SCHEMA["$defs"][field["$ref"].removeprefix("#/$defs/")] if "$ref" in field else field
+    )
     return found
 
 

@@ -1,0 +1,18 @@
+"""A register to run commands on."""
+
+from pathlib import Path
+
+import pytest
+from small_register import write_build, write_rules
+
+from specreg import shipped
+
+
+@pytest.fixture
+def place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder with a register `vans` of one van, and with a small pack instead of the shipped one."""
+    pack = write_rules(tmp_path / "pack")
+    monkeypatch.setattr(shipped, "rules_folder", lambda: pack)
+    monkeypatch.chdir(tmp_path)
+    write_build(tmp_path / "vans")
+    return tmp_path
