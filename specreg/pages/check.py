@@ -39,16 +39,34 @@ from specreg.source import plain
 COUNTED = ("errors", "warnings", "notes", "conceded", "open", "review", "answered", "passes", "not_applicable")
 
 
-def check_page(van: Van) -> Page:
-    """Return the page."""
+def check_pages(van: Van) -> tuple[Page, ...]:
+    """Return the overview, then a page for each system that any rule speaks of."""
+    systems = _systems(van)
     counts = count(van.results)
     items = tuple(Entry(van.texts(f"check.count.{name}"), cell(str(getattr(counts, name)))) for name in COUNTED)
     blocks: list[Block] = [Section("counts", van.texts("check.counts"), (Entries(items),)), _not_looked_at(van)]
-    blocks += _systems(van)
+    blocks += [_by_system(van)] if systems else []
     blocks += [*_concessions(van), *_sign_offs(van), *_tests(van), *_walk_round(van)]
     blocks += figures_section(van, "check", title=van.texts("check.further"))
     blocks += [_codes(van), Paragraph(cell(van.texts("check.as_data"), "check.json"))]
-    return Page("check", van.texts("page.check"), van.texts("check.lead"), tuple(blocks))
+    overview = Page("check", van.texts("page.check"), van.texts("check.lead"), tuple(blocks))
+    return (overview, *systems)
+
+
+COLUMNS = ("errors", "warnings", "notes", "conceded", "review", "open", "answered", "passes")
+
+
+def _by_system(van: Van) -> Section:
+    """Return the answers of each system counted, with links to its page."""
+    rows = []
+    for system in System:
+        results = [result for result in van.results if result.system == system.value]
+        counts = count(results)
+        if results:
+            name = cell(van.texts(f"system.{system.value}"), f"check-{system.value}.html")
+            rows.append(Row((name, *(cell(str(getattr(counts, column)) if getattr(counts, column) else "–") for column in COLUMNS))))
+    columns = (van.texts("check.system"), *(van.texts(f"check.short.{name}") for name in COLUMNS))
+    return Section("systems", van.texts("check.systems"), (Table(van.texts("check.systems_caption"), columns, tuple(rows)),))
 
 
 def _not_looked_at(van: Van) -> Section:
@@ -59,16 +77,16 @@ def _not_looked_at(van: Van) -> Section:
     return Section("not-looked-at", van.texts("check.not_looked_at"), (Listing(tuple(cell(text) for text in said)),))
 
 
-def _systems(van: Van) -> list[Section]:
+def _systems(van: Van) -> tuple[Page, ...]:
     found = []
     for system in System:
         results = [result for result in van.results if result.system == system.value]
         if results:
             found.append(_system(van, system.value, results))
-    return found
+    return tuple(found)
 
 
-def _system(van: Van, system: str, results: list[Result]) -> Section:
+def _system(van: Van, system: str, results: list[Result]) -> Page:
     open_ones = [r for r in results if r.answer in (Answer.fails, Answer.review, Answer.open)]
     passes = [r for r in results if r.answer is Answer.passes]
     beside = [r for r in results if r.answer is Answer.not_applicable]
@@ -84,7 +102,8 @@ def _system(van: Van, system: str, results: list[Result]) -> Section:
     if beside:
         listed = tuple(cell(f"{r.title}: {r.reason}") for r in beside)
         blocks.append(Fold(van.texts("check.not_applicable", count=len(beside)), (Listing(listed),)))
-    return Section(system, van.texts(f"system.{system}"), tuple(blocks))
+    title = van.texts("check.page_title", system=van.texts(f"system.{system}"))
+    return Page(f"check-{system}", title, van.texts("check.lead"), tuple(blocks), within="check")
 
 
 FEW = 12
@@ -119,13 +138,9 @@ def _finding(van: Van, result: Result) -> Row:
 
 def _answer(van: Van, result: Result) -> str:
     if result.answer is Answer.fails:
-        word = van.texts(f"check.level.{result.level.value}")
-        reason = f" ({van.texts('check.reason.' + result.reason.replace(' ', '_'))})" if result.reason else ""
-        return f"{van.texts('check.word.fail')}, {word}{reason if len(result.reason) < SHORT else ''}"
+        why = f" ({result.reason})" if result.reason else ""
+        return f"{van.texts('check.word.fail')}, {van.texts(f'check.level.{result.level.value}')}{why}"
     return van.texts(f"check.word.{'answered' if result.sign_off else result.answer.value}")
-
-
-SHORT = 12
 
 
 def _evidence(van: Van, result: Result) -> Cell:

@@ -183,12 +183,13 @@ Block = Paragraph | Listing | Caution | Table | Entries | Drawing | Prose | Fold
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One page of the book: `name` is its file without the ending."""
+    """One page of the book: `name` is its file without the ending, `within` the page that lists it."""
 
     name: str
     title: str
     lead: str
     blocks: tuple[Block, ...]
+    within: str = ""
 
     @property
     def file(self) -> str:

@@ -59,4 +59,6 @@ def fed_by(van: Van, thing: str) -> list[str]:
 def way_of(van: Van, row: DeviceRow) -> str:
     """Return which way of its box a device is in, empty where it is the only one."""
     way = row.id.partition("/")[2]
-    return van.texts("electrics.way", way=way) if way and row.sits_in in van.build.components else ""
+    if not way or row.sits_in not in van.build.components:
+        return ""
+    return van.texts("electrics.way", way=way) if way.isdigit() else way

@@ -304,7 +304,7 @@ def stuck_bed(van: Van) -> Section | None:
 
 def _bed_fuse(van: Van, lift: str) -> Cell:
     cuts = [step.id for step in isolated_by(van.supply, lift) if step.form in ("switch", "device")]
-    things = fitted.all_placed(van, cuts) or cell(van.texts("word.nothing"))
+    things = fitted.all_placed(van, cuts) or cell(van.texts("word.not_written"))
     return van.texts.say("emergency.bed.supply", things=things)
 
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from specreg.facts.axes import cases
 from specreg.facts.engine import Fact
 from specreg.facts.registry import Axis, Kind, kinds_for
-from specreg.pages.content import Block, Entries, Entry, Fold, Listing, Row, Section, Table, cell
+from specreg.pages.content import Block, Cell, Entries, Entry, Figure, Fold, Listing, Row, Section, Table, cell
 from specreg.pages.van import Van, label, words_of
 
 CHAPTERS: dict[str, tuple[str, ...]] = {
@@ -61,6 +63,11 @@ def _how(van: Van, facts: list[tuple[Kind, Fact]]) -> Fold:
     return Fold(van.texts("figures.how"), (Table(van.texts("figures.caption"), columns, rows),))
 
 
+def _plain(found: Cell) -> Cell:
+    """Return a cell of a table whose assumptions are listed below it, without them beside each figure."""
+    return tuple(replace(piece, beside="") if isinstance(piece, Figure) else piece for piece in found)
+
+
 def assumed(van: Van, facts: list[Fact]) -> list[Block]:
     """Return what some figures assume, folded; nothing where they assume nothing."""
     said = tuple(dict.fromkeys(text for fact in facts for text in fact.assumptions))
@@ -95,7 +102,7 @@ def by_case(van: Van, axis: Axis, names: tuple[str, ...], caption: str) -> list[
         return []
     columns = (van.texts(f"case.{axis.name}"), *(kind.title for kind in there))
     rows = tuple(
-        Row((cell(str(case), strong=True), *(van.fact("", kind.name, case) for kind in there)))
+        Row((cell(str(case), strong=True), *(_plain(van.fact("", kind.name, case)) for kind in there)))
         for case in cases(axis, van.facts)
     )
     facts = [van.facts.ask(van.facts.subject("", case), kind) for kind in there for case in cases(axis, van.facts)]

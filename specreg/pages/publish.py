@@ -130,7 +130,7 @@ def pages_of(van: Van) -> tuple[tuple[Page, ...], list[Problem]]:
         beds_page(van),
         weights_page(van),
         parts_page(van),
-        check.check_page(van),
+        *check.check_pages(van),
     )
     return (start_page(van, rest), *rest), problems
 

@@ -13,7 +13,7 @@ def start_page(van: Van, pages: tuple[Page, ...]) -> Page:
     """Return the first sheet; `pages` are the others."""
     header = van.build.header
     blocks: list[Block] = [Paragraph(words_of(header.summary))] if header.summary else []
-    contents = Listing(tuple((*cell(page.title, page.file, strong=True), *cell(f" – {page.lead}")) for page in pages), numbered=True, first=2)
+    contents = Listing(tuple((*cell(page.title, page.file, strong=True), *cell(f" – {page.lead}")) for page in pages if not page.within), numbered=True, first=2)
     blocks.append(Section("contents", van.texts("start.contents"), (contents,)))
     blocks.append(Section("van", van.texts("start.van"), (Entries(tuple(_van(van))),)))
     blocks.append(Section("figures", van.texts("start.figures"), (Paragraph(words_of(van.texts("frame.kinds")), small=True),)))

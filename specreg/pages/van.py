@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import Enum
 from functools import cached_property
+from math import isinf
 from pathlib import Path
 from typing import Any
 
@@ -109,6 +110,8 @@ class Van:
         return self.facts.name_of(value) if value in self.build.components else str(value)
 
     def _number(self, value: float, kind: ValueType | None) -> str:
+        if isinf(value):
+            return self.texts("word.unlimited")
         if kind is None or kind.dimension in (None, Dimension.plain):
             return f"{value:g}".replace("-", "−")
         return write(value, kind.dimension, self.units)

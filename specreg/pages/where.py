@@ -52,7 +52,7 @@ def place_of(van: Van, thing: str) -> str:
     component = van.build.components.get(owner)
     if component is None:
         return _on_run(van, thing)
-    said = [text for text in (_at(van, component), _way(component)) if text]
+    said = [text for text in (_at(van, component), str(getattr(component, "reachable", None) or "")) if text]
     return ", ".join(said)
 
 
@@ -72,10 +72,6 @@ def _on_run(van: Van, device: str) -> str:
     return van.texts("where.on_run_at", far=far, end=van.name(end))
 
 
-def _way(component: Component) -> str:
-    return str(getattr(component, "reachable", None) or getattr(component, "where", None) or "")
-
-
 def _at(van: Van, component: Component) -> str:
     zones = van.build.header.vehicle.zones
     if component.zone in zones:
@@ -83,7 +79,7 @@ def _at(van: Van, component: Component) -> str:
         return zone.title or component.zone.replace("-", " ")
     box = box_of(component)
     if box is not None:
-        return in_words(van, box)
+        return in_words(van, box, high=component.kind != "exit")
     for field in POINTERS:
         other = getattr(component, field, None)
         if isinstance(other, str) and other:
@@ -94,11 +90,12 @@ def _at(van: Van, component: Component) -> str:
     return ""
 
 
-def in_words(van: Van, box: Box) -> str:
-    """Return a box's place as a person stands in the van: side, how far back, how high."""
+def in_words(van: Van, box: Box, *, high: bool = True) -> str:
+    """Return a box's place as a person stands in the van: side, how far back, how high where that matters."""
     x, y, z = box.centre
     side = "middle" if abs(y) < SIDE_FROM else ("right" if y > 0 else "left")
-    return f"{van.texts(f'where.{side}')}, {_along(van, x)}, {_height(van, z)}"
+    said = [van.texts(f"where.{side}"), _along(van, x), *([_height(van, z)] if high else [])]
+    return ", ".join(said)
 
 
 def _along(van: Van, x: float) -> str:
