@@ -6,6 +6,8 @@ a motor its rated current, with its start apart.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from specreg.facts.current_path import highest_source_voltage, system_voltage
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
@@ -48,7 +50,7 @@ def greatest_current(load: Subject) -> float:
     if isinstance(model, Consumer):
         return _count(load) * _greatest_of_consumer(load, model)
     if isinstance(model, DcConversion | Inverting):
-        return _count(load) * _converted(load, _least(load, "least_input_voltage", nominal_supply(load)))
+        return _count(load) * _converted(load, lambda: _least(load, "least_input_voltage"))
     return _count(load) * _rated(load)
 
 
@@ -81,7 +83,7 @@ def _rated(load: Subject) -> float:
     if isinstance(model, DcOutlet):
         return float(load.rated_current) * model.outlets
     if isinstance(model, DcConversion | Inverting):
-        return _converted(load, nominal_supply(load))
+        return _converted(load, lambda: nominal_supply(load))
     raise Missing(reason=f"{load.name} takes no direct current")
 
 
@@ -99,18 +101,18 @@ def _greatest_of_consumer(load: Subject, model: Consumer) -> float:
         case LoadKind.resistance:
             return rated * _highest(load, nominal) / nominal
         case _:
-            return rated * nominal / _least(load, "least_voltage", nominal)
+            return rated * nominal / _least(load, "least_voltage")
 
 
-def _converted(load: Subject, volts: float) -> float:
+def _converted(load: Subject, volts: Callable[[], float]) -> float:
     """Return the input current of a converter, charger or inverter at an input voltage."""
     stated = load.get("input_current")
     if stated is not None:
         return float(stated)
     if isinstance(load.model, Inverting):
-        return float(load.rated_power / (load.efficiency * volts))
+        return float(load.rated_power / (load.efficiency * volts()))
     output = load.get("absorption_voltage") if "absorption_voltage" in type(load.model).model_fields else None
-    return float((output or load.output_voltage) * load.output_current / (load.efficiency * volts))
+    return float((output or load.output_voltage) * load.output_current / (load.efficiency * volts()))
 
 
 def nominal_supply(load: Subject) -> float:
@@ -126,11 +128,11 @@ def nominal_supply(load: Subject) -> float:
     return found
 
 
-def _least(load: Subject, field: str, nominal: float) -> float:
+def _least(load: Subject, field: str) -> float:
     stated = load.get(field)
     if stated is not None:
         return float(stated)
-    least = LEAST_OF_12 * nominal / 12
+    least = LEAST_OF_12 * nominal_supply(load) / 12
     load.van.assume(f"{load.name} taken as working down to {least:.3g} V (common practice, no source)")
     return least
 

@@ -1,0 +1,152 @@
+"""What loads take and what conductors, devices, contacts and batteries are to carry: worked cases."""
+
+import pytest
+from dc_van import dc_facts
+
+from specreg.facts.missing import Missing
+
+LOADS = [
+    # what is stated, running current, greatest current: by hand from U·I
+    ("power: 60 W, supply_voltage: 12 V, load: motor", 5.0, 5.0),
+    ("power: 60 W, supply_voltage: 12 V, load: constant power", 5.0, 60 / 10.5),
+    ("power: 60 W, supply_voltage: 12 V, least_voltage: 10 V", 5.0, 6.0),
+    ("current: 5 A, supply_voltage: 24 V, least_voltage: 20 V", 5.0, 6.0),
+    ("power: 60 W, supply_voltage: 12 V, load: resistance", 5.0, 5 * 14.4 / 12),
+    ("power: 60 W, supply_voltage: 12 V, load: motor, count: 3", 15.0, 15.0),
+]
+
+
+@pytest.mark.parametrize(("stated", "running", "greatest"), LOADS)
+def test_load_by_kind(stated: str, running: float, greatest: float) -> None:
+    """Constant power takes most at its least voltage, a resistance at the highest, a motor its rating."""
+    lamp = dc_facts(base=f"components: {{lamp: {{kind: dc-appliance, {stated}}}}}").subject("lamp")
+    assert (lamp.running_current, lamp.greatest_current) == pytest.approx((running, greatest))
+
+
+CONVERTERS = [
+    ("kind: inverter, rated_power: 1 kW, efficiency: 80 %, least_input_voltage: 10 V", 1000 / (0.8 * 10)),
+    ("kind: inverter, rated_power: 1 kW, input_current: 140 A", 140.0),
+    ("kind: dc-charger, output_current: 30 A, output_voltage: 12 V, absorption_voltage: 14 V, "
+     "efficiency: 84 %, least_input_voltage: 12.5 V", 14 * 30 / (0.84 * 12.5)),
+    ("kind: dc-outlet, rated_current: 10 A, outlets: 2", 20.0),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("stated", "current"), CONVERTERS)
+def test_input_current(stated: str, current: float) -> None:
+    """A converter takes its output power over efficiency and least voltage, or what its maker states."""
+    facts = dc_facts(base=f"components: {{thing: {{{stated}}}}}")
+    assert facts.subject("thing").greatest_current == pytest.approx(current)
+
+
+def test_assumed_least_voltage_is_said() -> None:
+    """A default carries a sentence."""
+    facts = dc_facts("components: {lamp: {load: constant power}}")
+    lamp = facts.subject("lamp")
+    with facts.recording() as frame:
+        assert lamp.greatest_current == pytest.approx(4 * 12 / 10.5)
+    assert any("10.5 V" in sentence for sentence in frame.assumptions)
+
+
+def test_start_current_is_apart() -> None:
+    """A motor without a start current has none assumed."""
+    facts = dc_facts("components: {pump: {start_current: 18 A, count: 2}}")
+    assert facts.subject("pump").greatest_start_current == 36.0
+    with pytest.raises(Missing, match=r"lamp\.start_current"):
+        _ = facts.subject("lamp").greatest_start_current
+
+
+def test_feed_adds_its_branches() -> None:
+    """The main and its return carry both loads, each branch its own."""
+    facts = dc_facts()
+    found = {run: facts.subject(run).design_current for run in ("main", "ground", "lamp-feed", "pump-feed")}
+    assert found == {"main": 10.0, "ground": 10.0, "lamp-feed": 4.0, "pump-feed": 6.0}
+    assert facts.subject("box/b").carried_current == 6.0
+
+
+def test_unknown_loads_are_all_named() -> None:
+    """The main is unknown for want of both, the lamp's own branch for want of one."""
+    facts = dc_facts("components: {lamp: {current: ~}, pump: {current: ~}}")
+    with pytest.raises(Missing) as main:
+        _ = facts.subject("main").design_current
+    assert main.value.fields == ("lamp.power", "pump.power")
+    with pytest.raises(Missing) as branch:
+        _ = facts.subject("lamp-feed").design_current
+    assert branch.value.fields == ("lamp.power",)
+
+
+SUN = """
+components:
+  sun: {kind: solar-controller, rated_current: %s, battery_voltage: 12 V, absorption_voltage: 14.2 V}
+runs:
+  sun-out: {medium: dc, from: sun/battery, to: box/feed, return: same cable, conductor: 6 mm², length: 1 m}
+"""
+
+
+@pytest.mark.parametrize(("sun", "main"), [("30 A", 30.0), ("8 A", 10.0)])
+def test_greater_of_both_directions(sun: str, main: float) -> None:
+    """By night the main carries the loads, by day the charging current."""
+    facts = dc_facts(SUN % sun)
+    assert facts.subject("main").design_current == main
+    assert facts.subject("sun-out").design_current == float(sun.removesuffix(' A'))
+    assert facts.subject("battery").charge_offered == float(sun.removesuffix(' A'))
+    assert facts.subject("battery").discharge_demand == 10.0
+
+
+def test_parallel_cables_stay_open() -> None:
+    """How current divides between two cables is not guessed."""
+    facts = dc_facts(
+        "runs: {main-2: {medium: dc, from: battery/positive, to: box/feed, return: ground}}"
+    )
+    assert facts.subject("main").in_a_ring
+    with pytest.raises(Missing, match="ring"):
+        _ = facts.subject("main").design_current
+
+
+def test_outlet_counts_once() -> None:
+    """What is plugged into an outlet is within the outlet's rating upstream and by itself downstream."""
+    facts = dc_facts(
+        """
+        components:
+          lamp: ~
+          outlet: {kind: dc-outlet, rated_current: 10 A}
+          fan: {kind: cabin-fan, current: 2 A, supply_voltage: 12 V}
+        runs:
+          lamp-feed: {to: outlet/supply}
+          fan-lead: {medium: dc, from: outlet/outlet, to: fan, return: same cable}
+        """
+    )
+    assert facts.subject("lamp-feed").design_current == 10.0
+    assert facts.subject("fan-lead").design_current == 2.0
+
+
+def test_switch_panel_names_the_overloaded_way() -> None:
+    """A contact rated below its load is named with both figures; one that is never opened is not judged."""
+    panel = """
+    components:
+      panel: {kind: switch-panel, ways: {x: {label: Lamp, rated_current: %s, form: %s}}}
+    runs:
+      lamp-feed: {to: panel/x}
+      lamp-on: {medium: dc, from: panel/x, to: lamp, return: same cable}
+    """
+    (joint,) = dc_facts(panel % ("3 A", "switch")).subject("panel").overloaded_joints
+    assert (joint.name, joint.current, joint.rated) == ("panel, Lamp", 4.0, 3.0)
+    assert dc_facts(panel % ("4 A", "switch")).subject("panel").overloaded_joints == ()
+    assert dc_facts(panel % ("3 A", "always on")).subject("panel").overloaded_joints == ()
+
+
+def test_common_return_keeps_circuits_apart() -> None:
+    """A charger's own return does not carry the house loads, although all negatives meet."""
+    facts = dc_facts(
+        """
+        components:
+          starter: {kind: battery, nominal_voltage: 12 V, short_circuit_current: 2 kA, role: starter}
+          booster: {kind: dc-charger, output_current: 20 A, input_current: 30 A}
+        runs:
+          boost-in: {medium: dc, from: starter/positive, to: booster/input, return: boost-ground}
+          boost-ground: {medium: dc, from: starter/negative, to: booster/input}
+          boost-out: {medium: dc, from: booster/output, to: box/feed, return: same cable}
+        """
+    )
+    assert facts.subject("boost-ground").design_current == 30.0
+    assert facts.subject("boost-out").design_current == 20.0

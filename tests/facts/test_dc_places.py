@@ -1,0 +1,178 @@
+"""Voltage on the way, devices where they sit, solar strings, energy: worked cases."""
+
+import pytest
+from dc_van import dc_facts
+
+from specreg.facts.missing import Missing
+from specreg.graph.network import Edge
+
+R_10, R_2_5, R_1_5 = 1.91e-3, 7.98e-3, 13.3e-3
+"""Ω/m of IEC 60228 class 5, plain."""
+
+
+def test_shared_conductors_add() -> None:
+    """Both loads lower the voltage of the main, each its own branch only: by hand, out and back."""
+    facts = dc_facts()
+    main = 2 * 2 * R_10 * 10
+    assert facts.subject("lamp").supply_drop == pytest.approx(main + 2 * 3 * R_1_5 * 4)
+    assert facts.subject("pump").supply_drop_share == pytest.approx((main + 2 * 5 * R_2_5 * 6) / 12)
+    assert facts.subject("main").run_drop == pytest.approx(main)
+
+
+def test_chassis_return_is_measured_or_unknown() -> None:
+    """A way over the body counts with the resistance measured at its stud, and is unknown without."""
+    over = """
+    components:
+      stud: {kind: chassis-point%s}
+    runs:
+      lamp-feed: {return: chassis}
+      bond: {medium: dc, from: battery/negative, to: stud, conductor: 10 mm², length: 1 m}
+    """
+    lamp = dc_facts(over % ", measured_resistance: 5 mΩ").subject("lamp")
+    assert lamp.supply_drop == pytest.approx(2 * R_10 * 10 + 3 * R_1_5 * 4 + 4 * 5e-3)
+    with pytest.raises(Missing, match=r"stud\.measured_resistance"):
+        _ = dc_facts(over % "").subject("lamp").supply_drop
+
+
+def test_cable_keeps_before_chassis() -> None:
+    """Where cable and body lead back, the cable is taken."""
+    facts = dc_facts(
+        """
+        components: {stud: {kind: chassis-point}}
+        runs: {bond: {medium: dc, from: battery/negative, to: stud, conductor: 10 mm², length: 1 m}}
+        """
+    )
+    assert facts.subject("lamp").supply_drop == dc_facts().subject("lamp").supply_drop
+
+
+def test_fault_current_falls_along_the_cable() -> None:
+    """14.4 V and 2 kA make 7.2 mΩ; four metres of 10 mm² out and back add 7.64 mΩ."""
+    facts = dc_facts("runs: {main: {protection: [{fuse: 60 A, family: mega, distance: 0 m}]}}")
+    assert facts.subject("box/a").prospective_current == pytest.approx(14.4 / (7.2e-3 + 4 * R_10))
+
+
+def test_self_limiting_source_adds_its_limit() -> None:
+    """A controller of 30 A adds 30 A where it can reach the device."""
+    sun = """
+    components: {sun: {kind: solar-controller, rated_current: 30 A, battery_voltage: 12 V}}
+    runs: {sun-out: {medium: dc, from: sun/battery, to: box/feed, return: same cable}}
+    """
+    plain, with_sun = dc_facts().subject("box/a"), dc_facts(sun).subject("box/a")
+    assert with_sun.prospective_current - plain.prospective_current == pytest.approx(30)
+
+
+def test_unknown_battery_is_named() -> None:
+    """Without a figure for the battery the fault current is not guessed."""
+    with pytest.raises(Missing, match=r"battery\.short_circuit_current"):
+        _ = dc_facts("components: {battery: {short_circuit_current: ~}}").subject("box/a").prospective_current
+
+
+def test_unknown_cable_counts_as_none() -> None:
+    """Without a length the current comes out too large, and says so."""
+    facts = dc_facts("runs: {main: {length: ~}}")
+    with facts.recording() as frame:
+        assert facts.subject("box/a").prospective_current == pytest.approx(2000)
+    assert any("without resistance" in sentence for sentence in frame.assumptions)
+
+
+@pytest.mark.parametrize(
+    ("stated", "capacity"),
+    [("family: blade", 1000.0), ("family: mega", 2000.0), ("family: blade, breaking_capacity: 3 kA", 3000.0)],
+)
+def test_breaking_capacity(stated: str, capacity: float) -> None:
+    """A data sheet comes before the family."""
+    facts = dc_facts(f"components: {{box: {{ways: {{a: {{{stated}}}}}}}}}")
+    assert facts.subject("box/a").breaking_capacity_there == capacity
+
+
+def test_family_without_a_figure_is_missing() -> None:
+    """A glass fuse has no tabulated breaking capacity: the field is named."""
+    facts = dc_facts("components: {box: {ways: {a: {family: glass}}}}")
+    with pytest.raises(Missing, match=r"box/a\.breaking_capacity"):
+        _ = facts.subject("box/a").breaking_capacity_there
+
+
+@pytest.mark.parametrize(("rating", "made"), [("15 A", True), ("12 A", False)])
+def test_standard_rating(rating: str, made: bool) -> None:
+    """Blade fuses are made for 15 A and not for 12 A."""
+    facts = dc_facts(f"components: {{box: {{ways: {{a: {{fuse: {rating}}}}}}}}}")
+    assert facts.subject("box/a").standard_rating is made
+
+
+STRINGS = """
+components:
+%s
+  gather: {kind: solar-combiner, ways: {%s}}
+  sun: {kind: solar-controller, rated_current: 30 A}
+runs:
+%s
+  down: {medium: dc, from: gather/out, to: sun/panel, return: same cable}
+"""
+
+
+def strings(count: int, fuse: str) -> str:
+    """A number of like strings of 9 A, each through a fuse."""
+    numbers = range(1, count + 1)
+    return STRINGS % (
+        "\n".join(f"  p{n}: {{kind: solar-panel, short_circuit_current: 9 A}}" for n in numbers),
+        ", ".join(f"'{n}': {{fuse: {fuse}}}" for n in numbers),
+        "\n".join(
+            f"  l{n}: {{medium: dc, from: p{n}/leads, to: gather/{n}, return: same cable}}" for n in numbers
+        ),
+    )
+
+
+@pytest.mark.parametrize(
+    ("count", "fuse", "reverse"),
+    [(1, "50 A", 0.0), (2, "50 A", 9.0), (4, "50 A", 27.0), (4, "15 A", 15.0)],
+)
+def test_reverse_current(count: int, fuse: str, reverse: float) -> None:
+    """(N − 1)·Isc comes back through a string, at most what its fuse lets through."""
+    facts = dc_facts(base=strings(count, fuse))
+    assert facts.subject("p1").reverse_current == reverse
+    assert facts.subject("sun").panel_short_circuit_current == 9.0 * count
+
+
+def test_hot_string() -> None:
+    """45 K above 25 °C at −0.3 %/K leave 86.5 % of the voltage."""
+    facts = dc_facts(
+        base="components: {p: {kind: solar-panel, peak_voltage: 20 V, voltage_coefficient: -0.3 %/K}}"
+    )
+    assert facts.subject("p").string_hot_voltage == pytest.approx(20 * 0.865)
+
+
+USE = """
+components:
+  battery: {capacity: 100 Ah, usable: 80 %}
+  lamp: {hours_per_day: 5 h}
+  pump: {hours_per_day: 1 h, duty: 50 %, standby: 1 W}
+"""
+
+
+def test_days_on_one_charge() -> None:
+    """4 A·12 V·5 h + 6 A·12 V·0.5 h + 23 Wh of standby against 960 Wh: 3 days new, 2 worn, in halves."""
+    facts = dc_facts(USE)
+    whole = facts.whole
+    assert whole.daily_energy_use / 3600 == pytest.approx(240 + 36 + 23)
+    assert whole.usable_energy / 3600 == pytest.approx(960)
+    assert (whole.least_days_without_charge, whole.most_days_without_charge) == (2.5, 3.0)
+
+
+def test_fridge_energy_is_never_invented() -> None:
+    """A fridge without daily energy or duty leaves the sum open."""
+    fridge = "components: {lamp: {kind: fridge, current: 4 A, load: ~%s}}"
+    with pytest.raises(Missing, match=r"lamp\.daily_energy"):
+        _ = dc_facts(USE.replace("  lamp: {hours_per_day: 5 h}\n", ""), fridge % "").whole.daily_energy_use
+    stated = dc_facts(fridge % ", daily_energy: 450 Wh").subject("lamp")
+    assert stated.energy_per_day == pytest.approx(450 * 3600)
+
+
+def test_reserve_limits_what_is_used() -> None:
+    """A reserve of 40 % leaves 60 %, whatever the battery's own window."""
+    assert dc_facts(USE, "use: {reserve: 40 %}").whole.usable_energy / 3600 == pytest.approx(720)
+
+
+def test_edge_has_a_device() -> None:
+    """The device of a way is found on the graph under the name that findings use."""
+    edge: Edge = dc_facts().net.devices["box/a"]
+    assert edge.device is not None and edge.device.rating == 20.0
