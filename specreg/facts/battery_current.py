@@ -12,7 +12,7 @@ from specreg.graph.fault import CONDUCTING
 from specreg.graph.network import Edge
 from specreg.model.charging import Alternator
 from specreg.model.conversion import ChargeProfile
-from specreg.model.dc import Battery, DisconnectSwitch
+from specreg.model.dc import Battery, DisconnectSwitch, Shunt
 from specreg.model.port import LinkKind, Terminal
 from specreg.model.safety import SelfPowered
 from specreg.units import Dimension
@@ -193,3 +193,47 @@ def unlike_in_parallel(battery: Subject) -> tuple[str, ...]:
 def _like(one: Subject, other: Subject) -> bool:
     fields = ("chemistry", "capacity", "nominal_voltage")
     return all(getattr(one, name) == getattr(other, name) for name in fields)
+
+
+@fact(
+    Shunt,
+    list_of(text()),
+    formula="loads whose return reaches the negative of a battery at the shunt without passing the shunt",
+    source="the graph",
+)
+def bypassing_loads(shunt: Subject) -> tuple[str, ...]:
+    """Loads whose current the shunt does not see."""
+    facts, ways = shunt.van, ways_of(shunt.van, "negative")
+    start = Terminal(shunt.id, "battery", "negative")
+    seen, queue = {start}, [start]
+    while queue:
+        for other, edge in facts.net.around(queue.pop()):
+            if other not in seen and ways.admits(edge) and edge.owner != shunt.id:
+                seen.add(other)
+                queue.append(other)
+    found = {ways.loads[terminal] for terminal in seen if terminal in ways.loads}
+    return tuple(facts.name_of(name) for name in sorted(found))
+
+
+@fact(
+    Alternator,
+    list_of(text()),
+    formula="lithium batteries that it charges through conductors and contacts, whose management can cut off",
+    source="the graph",
+)
+def cut_off_by(alternator: Subject) -> tuple[str, ...]:
+    """Batteries whose management may part it from its load at full current."""
+    facts = alternator.van
+    ways = ways_of(facts, "positive")
+    part = ways.tree.part(Terminal(alternator.id, "positive", "positive"))
+    batteries = [facts.subject(ways.stores[t]) for t in part if t in ways.stores]
+    if any(_stays_on(battery) for battery in batteries):
+        return ()  # it takes up the surge
+    return tuple(sorted(battery.name for battery in batteries))
+
+
+def _stays_on(battery: Subject) -> bool:
+    """Tell whether no electronics can part a battery from its circuit. Raises Missing for lithium unsaid."""
+    if battery.get("management") is None and battery.chemistry != "lithium iron phosphate":
+        return True
+    return bool(battery.management == "none")

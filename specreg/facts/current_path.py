@@ -16,7 +16,7 @@ from specreg.facts.protection import dc_supplies
 from specreg.graph.branches import Branches, branches
 from specreg.graph.fault import CONDUCTING, Supply
 from specreg.graph.network import Edge
-from specreg.model.charging import Alternator, DcConverter
+from specreg.model.charging import Alternator
 from specreg.model.component import Component, Consumer
 from specreg.model.conversion import DcConversion
 from specreg.model.dc import Battery
@@ -25,7 +25,6 @@ from specreg.model.loads import DcOutlet
 from specreg.model.port import Medium, Terminal
 from specreg.model.solar import SolarController, SolarPanel
 
-NOMINALS = (12.0, 24.0, 48.0)
 Measure = Callable[[str], float]
 """From a load's id to its current in ampere."""
 
@@ -138,11 +137,11 @@ def cut(facts: Facts, near: Terminal, far: Terminal, edge: Edge, measure: Measur
     if sides is None:
         name = facts.name_of(edge.owner)
         raise Missing(reason=f"{name} lies in a ring or beside a parallel cable: how current divides is open")
-    onward = _flow(facts, ways, sides.near, sides.far, measure)
-    return Cut(onward, _flow(facts, ways, sides.far, sides.near, measure))
+    onward = flow_between(facts, ways, sides.near, sides.far, measure)
+    return Cut(onward, flow_between(facts, ways, sides.far, sides.near, measure))
 
 
-def _flow(
+def flow_between(
     facts: Facts,
     ways: CurrentWays,
     giving: tuple[Terminal, ...],
@@ -227,39 +226,3 @@ def total(names: Iterable[str], measure: Measure) -> float:
     if missing or reasons:
         raise Missing(*dict.fromkeys(missing), reason="" if missing else reasons[0])
     return found
-
-
-def reaching(facts: Facts, component: str) -> tuple[Supply, ...]:
-    """Return the sources joined by conductors to a component's supply terminal."""
-    ways = ways_of(facts, "positive")
-    own = [terminal for terminal, name in ways.loads.items() if name == component]
-    joined = dict.fromkeys(t for terminal in own for t in ways.tree.part(terminal))
-    return tuple(ways.sources[t] for t in joined if t in ways.sources)
-
-
-VOLTAGE_FIELDS = ("highest_charge_voltage", "absorption_voltage", "charging_voltage")
-
-
-def highest_held(facts: Facts, sources: Iterable[Supply]) -> float | None:
-    """Return the highest voltage that sources state to hold while charging; None where none states it."""
-    known = []
-    for source in sources:
-        subject = facts.subject(source.component)
-        fields = [name for name in VOLTAGE_FIELDS if name in type(subject.model).model_fields]
-        known += [value for name in fields if (value := subject.get(name)) is not None]
-        if isinstance(subject.model, DcConverter) and (held := subject.get("output_voltage")) is not None:
-            known.append(held)
-    return max(known, default=None)
-
-
-def highest_source_voltage(facts: Facts, component: str) -> float | None:
-    """Return the highest voltage that the sources of a load state to hold."""
-    return highest_held(facts, reaching(facts, component))
-
-
-def system_voltage(facts: Facts, component: str) -> float | None:
-    """Return 12, 24 or 48 V by the nominal voltage of a load's sources: a 12.8 V battery counts as 12 V."""
-    nominal = [s.feed.nominal for s in reaching(facts, component) if s.feed.nominal is not None]
-    if not nominal:
-        return None
-    return min(NOMINALS, key=lambda volts: abs(volts - max(nominal)))

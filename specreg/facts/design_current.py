@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from specreg.facts.current_path import Measure, cut, ways_of
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
+from specreg.facts.parallel_cables import shared
 from specreg.facts.registry import fact
 from specreg.facts.value_type import TRUTH, list_of, number, text, view
 from specreg.graph.fault import Piece, all_pieces
@@ -48,8 +49,17 @@ def greatest(facts: Facts) -> Measure:
 
 def through(facts: Facts, edge: Edge) -> float:
     """Return the greatest current through an edge in either direction."""
+    return either_way(facts, edge, greatest(facts))
+
+
+def either_way(facts: Facts, edge: Edge, measure: Measure) -> float:
+    """Return the greater current of both directions by a measure of loads; like parallel cables share."""
+    if edge.owner in facts.build.runs and not ways_of(facts, edge.core).tree.is_bridge(edge):
+        share = shared(facts, edge.owner, edge.core, measure)
+        if share is not None:
+            return share.greatest
     near, far = facts.once(edge_ends)[id(edge)]
-    return cut(facts, near, far, edge, greatest(facts)).greatest
+    return cut(facts, near, far, edge, measure).greatest
 
 
 @fact(DcRun, number(Dimension.current), formula=FLOW, source=BASIS)

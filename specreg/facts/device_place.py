@@ -8,11 +8,12 @@ out too large, never too small: a cable without length or conductor counts as wi
 
 from __future__ import annotations
 
-from specreg.facts.current_path import CurrentWays, highest_held, ways_of
+from specreg.facts.current_path import CurrentWays, ways_of
 from specreg.facts.design_current import edge_ends
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
+from specreg.facts.source_voltage import highest_held
 from specreg.facts.value_type import TRUTH, number
 from specreg.graph.branches import Branches
 from specreg.graph.fault import Supply

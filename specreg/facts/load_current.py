@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from specreg.facts.current_path import highest_source_voltage, system_voltage
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
+from specreg.facts.source_voltage import highest_source_voltage, system_voltage
 from specreg.facts.value_type import number
 from specreg.model.component import Component, Consumer, LoadKind
 from specreg.model.conversion import DcConversion

@@ -7,11 +7,12 @@ Copper is taken at 20 °C; at 70 °C it resists a fifth more. Joints, switches a
 
 from __future__ import annotations
 
-from specreg.facts.current_path import CurrentWays, cut, total, ways_of
-from specreg.facts.design_current import edge_ends, live_pieces
+from specreg.facts.current_path import CurrentWays, total, ways_of
+from specreg.facts.design_current import either_way, live_pieces
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.load_current import nominal_supply
 from specreg.facts.missing import Missing
+from specreg.facts.parallel_cables import like_cables
 from specreg.facts.registry import fact
 from specreg.facts.supply_tree import Step, SupplyTree, negative_of, supply_trees
 from specreg.facts.value_type import TRUTH, number, text
@@ -41,9 +42,7 @@ def running_flow(run: Subject) -> float:
     found = facts.once(live_pieces).get(run.id)
     if not found:
         raise Missing(reason=f"{run.name} does not carry the positive conductor")
-    edge = found[0].edge
-    near, far = facts.once(edge_ends)[id(edge)]
-    return cut(facts, near, far, edge, lambda name: _running(facts, name)).greatest
+    return either_way(facts, found[0].edge, lambda name: _running(facts, name))
 
 
 @fact(
@@ -190,9 +189,18 @@ def _lost(facts: Facts, tree: SupplyTree, step: Step) -> float:
     run = facts.subject(edge.owner)
     same_cable = edge.core == "negative" and run.get("returns") == "same cable"
     resistance = run.return_resistance if same_cable else run.core_resistance
-    if not ways_of(facts, edge.core).tree.is_bridge(edge):
-        facts.assume(f"{run.name} taken as the only way of its current although there is another")
-    return _beyond(facts, tree, edge) * float(resistance)
+    return _beyond(facts, tree, edge) * float(resistance) / _side_by_side(facts, edge)
+
+
+def _side_by_side(facts: Facts, edge: Edge) -> int:
+    """Return how many like cables share the current; any other second way is left out, and said."""
+    if ways_of(facts, edge.core).tree.is_bridge(edge):
+        return 1
+    alike = len(like_cables(facts, edge.owner))
+    if alike == 1:
+        name = facts.name_of(edge.owner)
+        facts.assume(f"{name} taken as the only way of its current although there is another")
+    return alike
 
 
 def _beyond(facts: Facts, tree: SupplyTree, edge: Edge) -> float:

@@ -93,7 +93,18 @@ def test_greater_of_both_directions(sun: str, main: float) -> None:
     assert facts.subject("battery").discharge_demand == 10.0
 
 
-def test_parallel_cables_stay_open() -> None:
+@pytest.mark.parametrize("device", ["", ", protection: [{fuse: 10 A, distance: 10 mm}]"])
+def test_like_parallel_cables_share(device: str) -> None:
+    """Equal resistances divide current evenly, with a device in each or without."""
+    twin = "{medium: dc, from: battery/positive, to: box/feed, return: ground, conductor: 10 mm², length: 2 m%s}"
+    facts = dc_facts(f"runs: {{main: {twin % device}, main-2: {twin % device}}}")
+    assert (facts.subject("main").design_current, facts.subject("main-2").design_current) == (5.0, 5.0)
+    assert facts.subject("lamp-feed").design_current == 4.0
+    if device:
+        assert facts.subject("main/1").carried_current == 5.0
+
+
+def test_unlike_parallel_cables_stay_open() -> None:
     """How current divides between two cables is not guessed."""
     facts = dc_facts(
         "runs: {main-2: {medium: dc, from: battery/positive, to: box/feed, return: ground}}"

@@ -1,0 +1,74 @@
+"""Like cables side by side between the same two places: their resistances are equal, so they share evenly."""
+
+from __future__ import annotations
+
+from collections import deque
+
+from specreg.facts.current_path import Cut, Measure, flow_between, ways_of
+from specreg.facts.engine import Facts
+from specreg.graph.branches import Sides
+from specreg.graph.network import Edge
+from specreg.model.port import Terminal
+from specreg.model.run import DcRun
+
+
+def like_cables(facts: Facts, run: str) -> tuple[str, ...]:
+    """Return the runs between the same components that are like a run, itself included.
+
+    Ports of one bus-bar or box are one place. Without a stated conductor or length nothing is like it.
+    """
+    model = facts.build.runs[run]
+    if not isinstance(model, DcRun) or model.conductor is None or model.length is None:
+        return (run,)
+    places = _places(facts, run)
+    return tuple(
+        name
+        for name, other in facts.build.runs.items()
+        if isinstance(other, DcRun)
+        and (other.conductor, other.length) == (model.conductor, model.length)
+        and _places(facts, name) == places
+        and facts.build.ends[name].cores == facts.build.ends[run].cores
+    )
+
+
+def _places(facts: Facts, run: str) -> frozenset[str]:
+    ends = facts.build.ends[run]
+    return frozenset((ends.start.component, ends.finish.component))
+
+
+def shared(facts: Facts, run: str, core: str, measure: Measure) -> Cut | None:
+    """Return what each of several like cables carries; None where it has no like or is in a wider ring."""
+    group = like_cables(facts, run)
+    ends = facts.build.ends[run]
+    near = Terminal(ends.start.component, ends.start.port.key, core)
+    far = Terminal(ends.finish.component, ends.finish.port.key, core)
+    sides = _parted(facts, near, far, core, frozenset(group)) if len(group) > 1 else None
+    if sides is None:
+        return None
+    ways = ways_of(facts, core)
+    onward = flow_between(facts, ways, sides.near, sides.far, measure)
+    back = flow_between(facts, ways, sides.far, sides.near, measure)
+    named = ", ".join(map(facts.name_of, group))
+    facts.assume(f"{named} are alike and taken as sharing their current evenly")
+    return Cut(onward / len(group), back / len(group))
+
+
+def _parted(facts: Facts, near: Terminal, far: Terminal, core: str, without: frozenset[str]) -> Sides | None:
+    """Return the two sides once a group of runs is cut; None where something else still joins them."""
+    on_near, on_far = (_reached(facts, start, core, without) for start in (near, far))
+    return None if far in on_near else Sides(tuple(on_near), tuple(on_far))
+
+
+def _reached(facts: Facts, start: Terminal, core: str, without: frozenset[str]) -> dict[Terminal, None]:
+    ways = ways_of(facts, core)
+    seen, queue = {start: None}, deque([start])
+    while queue:
+        for other, edge in facts.net.around(queue.popleft()):
+            if other not in seen and ways.admits(edge) and not _of_group(edge, without):
+                seen[other] = None
+                queue.append(other)
+    return seen
+
+
+def _of_group(edge: Edge, without: frozenset[str]) -> bool:
+    return edge.owner in without
