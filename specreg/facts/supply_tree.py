@@ -55,6 +55,19 @@ def supply_trees(facts: Facts) -> dict[Terminal, SupplyTree]:
     return found
 
 
+def supplied_loads(facts: Facts) -> dict[str, tuple[str, ...]]:
+    """Return the loads behind each run, as seen from the first source that supplies any through it."""
+    owners = {
+        id(edge): edge.owner for around in facts.net.neighbours.values() for _, edge in around if edge.is_run
+    }
+    found: dict[str, tuple[str, ...]] = {}
+    for tree in facts.once(supply_trees).values():
+        for key, names in tree.beyond.items():
+            if key in owners:
+                found.setdefault(owners[key], names)
+    return found
+
+
 def negative_of(build: Build, source: Terminal) -> Terminal:
     """Return the negative terminal that belongs to a source's positive one."""
     return terminal_of(build.components[source.component], source.component, source.port, "negative")

@@ -14,7 +14,7 @@ from specreg.facts.load_current import nominal_supply
 from specreg.facts.missing import Missing
 from specreg.facts.parallel_cables import like_cables
 from specreg.facts.registry import fact
-from specreg.facts.supply_tree import Step, SupplyTree, negative_of, supply_trees
+from specreg.facts.supply_tree import Step, SupplyTree, negative_of, supplied_loads, supply_trees
 from specreg.facts.value_type import TRUTH, number, text
 from specreg.graph.network import CHASSIS, Edge
 from specreg.model.component import Consumer
@@ -43,6 +43,13 @@ def running_flow(run: Subject) -> float:
     if not found:
         raise Missing(reason=f"{run.name} does not carry the positive conductor")
     return either_way(facts, found[0].edge, lambda name: _running(facts, name))
+
+
+@fact(DcRun, number(Dimension.current), formula="Σ running current behind it", source="the graph")
+def supplied_current(run: Subject) -> float:
+    """Running current of all loads that it supplies from the first source that reaches it."""
+    names = run.van.once(supplied_loads).get(run.id, ())
+    return total(names, lambda name: _running(run.van, name))
 
 
 @fact(
@@ -204,5 +211,12 @@ def _side_by_side(facts: Facts, edge: Edge) -> int:
 
 
 def _beyond(facts: Facts, tree: SupplyTree, edge: Edge) -> float:
-    """Return the running current of all loads that the tree supplies through an edge."""
-    return total(tree.beyond.get(id(edge), ()), lambda name: _running(facts, name))
+    """Return the running current of all loads that the tree supplies through an edge.
+
+    Where they are those that the run supplies anyway, its own fact is read: a main is not added up anew for
+    each load behind it.
+    """
+    names = tree.beyond.get(id(edge), ())
+    if edge.is_run and names == facts.once(supplied_loads).get(edge.owner):
+        return float(facts.subject(edge.owner).supplied_current)
+    return total(names, lambda name: _running(facts, name))
