@@ -9,6 +9,7 @@ from specreg.facts.value_type import list_of, text
 from specreg.graph.network import Edge
 from specreg.model.component import Consumer
 from specreg.model.dc import DisconnectSwitch, FuseBox
+from specreg.model.device import fitted
 from specreg.model.port import LinkKind
 
 
@@ -48,4 +49,5 @@ def overloaded_ways(box: Subject) -> tuple[str, ...]:
     limit = box.way_current
     model = box.model
     assert isinstance(model, FuseBox)
-    return tuple(way for way, device in model.ways.items() if device is not None and device.rating > limit)
+    found = {way: fitted(device) for way, device in model.ways.items()}
+    return tuple(way for way, device in found.items() if device is not None and device.rating > limit)

@@ -161,3 +161,9 @@ def test_common_return_keeps_circuits_apart() -> None:
     )
     assert facts.subject("boost-ground").design_current == 30.0
     assert facts.subject("boost-out").design_current == 20.0
+
+
+def test_way_without_a_fuse_overloads_nothing() -> None:
+    """An empty way is no device; one above the box's limit for a way is named."""
+    facts = dc_facts("components: {box: {way_current: 15 A, ways: {a: {fuse: ~, family: ~}}}}")
+    assert facts.subject("box").overloaded_ways == ("b",)
