@@ -15,7 +15,6 @@ from specreg.model.component import Component, Consumer
 from specreg.model.dc import Battery
 from specreg.model.inverting import Inverting
 from specreg.model.loads import DcOutlet, Fridge
-from specreg.model.solar import SolarController
 from specreg.units import Dimension
 
 DAY = 86_400.0
@@ -31,8 +30,6 @@ def energy_per_day(load: Subject) -> float:
     model = load.model
     if isinstance(model, Inverting):
         return float(load.idle_power * load.hours_per_day)
-    if isinstance(model, SolarController):
-        return float(load.idle_power) * DAY / 2
     if isinstance(model, DcOutlet):
         return model.count * float(load.expected_power * load.hours_per_day)
     if isinstance(model, Fridge):

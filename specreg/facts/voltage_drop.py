@@ -111,6 +111,13 @@ def supply_drop_share(load: Subject) -> float:
     return float(load.supply_drop / nominal_supply(load))
 
 
+@fact(Consumer, TRUTH, formula="a cable ends at its supply port", source="the graph")
+def wired(load: Subject) -> bool:
+    """Whether a cable supplies it."""
+    ways = ways_of(load.van, "positive")
+    return any(len(ways.tree.part(terminal)) > 1 for terminal, name in ways.loads.items() if name == load.id)
+
+
 @fact(
     Consumer,
     TRUTH,
