@@ -1,6 +1,22 @@
-"""Shared by all tests: their own small modules are importable."""
+"""Shared by all tests: their own small modules are importable, and there is a register to run commands on."""
 
 import sys
 from pathlib import Path
 
+import pytest
+
 sys.path.insert(0, str(Path(__file__).parent))
+
+
+@pytest.fixture
+def place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder with a register `vans` of one van, and with a small pack instead of the shipped one."""
+    from small_register import write_build, write_rules
+
+    from specreg import shipped
+
+    pack = write_rules(tmp_path / "pack")
+    monkeypatch.setattr(shipped, "rules_folder", lambda: pack)
+    monkeypatch.chdir(tmp_path)
+    write_build(tmp_path / "vans")
+    return tmp_path
