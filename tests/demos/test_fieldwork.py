@@ -135,3 +135,36 @@ def test_procedures_name_only_what_is_fitted() -> None:
     ]
     assert len(links) > 20
     assert [link for link in links if link[1] not in _build().components] == []
+
+
+PACKAGE = """\
+format: 1
+build: other
+title: Another van with the same package
+stage: enquiry
+jurisdictions: [uk]
+include:
+  - assembly: house-power-12v
+    set: {{second_battery: {second}, inverter: {inverter}, shore_charger: {charger}}}
+"""
+
+
+@pytest.mark.parametrize("second", ["true", "false"])
+@pytest.mark.parametrize(("inverter", "charger"), [("true", "false"), ("false", "true"), ("false", "false")])
+def test_the_package_in_each_of_its_forms_leaves_no_cable_unprotected(
+    tmp_path: Path, second: str, inverter: str, charger: str
+) -> None:
+    """With one battery or two, with inverter, charger or neither: it reads, and devices bound every short."""
+    other = tmp_path / "other"
+    other.mkdir()
+    text = PACKAGE.format(second=second, inverter=inverter, charger=charger)
+    (other / "spec.yaml").write_text(text, encoding="utf-8")
+    source = read_source(open_register(BUILD.parent, "builds"), other)
+    assert source.tree is not None
+    build, problems = read_build(source.tree)
+    assert [p.text() for p in (*source.problems, *problems)] == []
+    assert build is not None
+    assert ("house-battery-2" in build.components) is (second == "true")
+    runs = [run for run in Facts(build).of_class(DcRun) if run.positive and run.fault_sources]
+    assert len(runs) >= 6
+    assert [run.id for run in runs if run.bare_length > 7 * 0.0254] == []
