@@ -20,3 +20,9 @@ def place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.chdir(tmp_path)
     write_build(tmp_path / "vans")
     return tmp_path
+
+
+@pytest.fixture(autouse=True)
+def no_terminal_width(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Parallel test runners set a width as a terminal does; the tests read text as a pipe gets it."""
+    monkeypatch.delenv("COLUMNS", raising=False)
