@@ -7,17 +7,15 @@ from collections.abc import Callable, Iterator
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.loading import (
     Load,
-    belongings,
     contents,
     convention,
-    driver,
     filling,
     load,
-    passengers,
     vehicle_fuel,
 )
 from specreg.facts.mass_ledger import weigh_whole, weights
 from specreg.facts.missing import Missing
+from specreg.facts.people import belongings, driver, passengers
 from specreg.facts.registry import Axis, fact
 from specreg.facts.standing import Standing, between, standing
 from specreg.facts.value_type import list_of, number, text, view

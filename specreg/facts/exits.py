@@ -163,8 +163,16 @@ def _candidates(van: Facts) -> Iterator[Subject]:
     yield from (window for window in van.of_class(OpeningGlazing) if window.id not in listed)
 
 
+def _night_is_known(van: Facts) -> None:
+    """Raise Missing where beds are made for the night and no mode says how the van stands then."""
+    foldable = any(len(bed.shapes) > 1 for bed in van.of_class(Bed))
+    if foldable and NIGHT not in van.build.header.modes:
+        raise Missing(f"modes.{NIGHT}")
+
+
 def ways(bed: Subject) -> tuple[list[Way], list[str]]:
     """Return the ways out of a bed at night, and the fields for want of which others cannot be judged."""
+    _night_is_known(bed.van)
     found: list[Way] = []
     absent: list[str] = []
     for candidate in _candidates(bed.van):

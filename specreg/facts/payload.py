@@ -116,7 +116,7 @@ def on_roof(thing: Subject) -> bool:
     if isinstance(model, SpareWheel) and model.place == "roof":
         return True
     holder = van.build.components.get(thing.get("fixed_to") or "")
-    if thing.get("fixed_to") == "roof" or isinstance(holder, RoofRack):
+    if isinstance(holder, RoofRack):
         return True
     height, corner = van.build.header.vehicle.interior.height, thing.get("at")
     return height is not None and corner is not None and bool(corner[2] >= height)

@@ -86,6 +86,13 @@ def test_an_exit_of_which_nothing_is_said_leaves_the_answer_open() -> None:
     assert bed(over, HATCH).independent_ways_out == 2
 
 
+def test_without_a_mode_for_the_night_nothing_is_said() -> None:
+    """A bed that is put away by day does not tell how the van stands at night."""
+    with pytest.raises(Missing) as raised:
+        _ = bed("modes: {night: ~}").independent_ways_out
+    assert raised.value.fields == ("modes.night",)
+
+
 def test_a_window_listed_as_an_exit_counts_once() -> None:
     """The exit takes its clear size from the window that it is."""
     over = (

@@ -1,0 +1,77 @@
+"""Who travels, at which seat, and what they bring along."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specreg.facts.engine import Facts, Subject
+from specreg.facts.loading import Load, load
+from specreg.facts.standing import Standing, anywhere, in_the_cab, standing
+from specreg.model.component import Component
+from specreg.model.furniture import Storage
+from specreg.model.seating import Bench, Seat, Seating
+from specreg.model.structure import Carrier, Luggage
+from specreg.tables import vehicle
+
+
+def driver(van: Facts, person: float) -> Load:
+    """Return the driver at the driver's seat."""
+    for seat in van.of_class(Seat):
+        if seat.driver:
+            return load("driver", seat.id, person, _places(seat)[0])
+    return load("driver", "", person, in_the_cab(van, "driver", "vehicle.interior.starts"))
+
+
+def passengers(van: Facts, person: float) -> Iterator[Load]:
+    """Yield a person on every further place that is offered under way. Raises Missing."""
+    for seat in van.of_class(Seating):
+        if isinstance(seat.model, Seat) and seat.driver:
+            continue
+        if seat.used_under_way:
+            for number, place in enumerate(_places(seat), 1):
+                yield load(f"person {number} on {seat.name}", seat.id, person, place)
+
+
+def _places(seat: Subject) -> tuple[Standing, ...]:
+    stated = seat.get("seated_at")
+    if stated:
+        return tuple(Standing(*place) for place in stated)
+    return (standing(seat),) * int(seat.places)
+
+
+def belongings(van: Facts) -> Iterator[Load]:
+    """Yield contents, luggage, dogs, what is carried outside, and the rest of the allowance."""
+    listed = 0.0
+    for thing in van.of_class(Component):
+        mass = _carried(thing)
+        if mass:
+            listed += mass
+            yield load(f"in or on {thing.name}", thing.id, mass, standing(thing))
+    use = van.build.header.use
+    if use.people.dogs:
+        mass = use.people.dogs * van.whole.use.dog_mass
+        yield load("dogs", "", mass, anywhere(van, "dogs", "vehicle.interior.starts"))
+    rest = allowance(van) - listed
+    if rest > 0:
+        place = anywhere(van, "personal effects without a place", "vehicle.interior.starts")
+        yield load("personal effects without a place", "", rest, place)
+
+
+def _carried(thing: Subject) -> float:
+    model = thing.model
+    if isinstance(model, Luggage):
+        return float(thing.mass * thing.count)
+    if isinstance(model, Storage | Bench):
+        return thing.get("contents") or 0.0
+    return (thing.get("carried") or 0.0) if isinstance(model, Carrier) else 0.0
+
+
+def allowance(van: Facts) -> float:
+    """Return the personal effects that are counted on: as stated, else 10·N + 10·L of EN 1646-2."""
+    stated = van.build.header.use.personal_effects
+    if stated is not None:
+        return stated
+    people = van.build.header.use.people
+    persons = people.adults + people.children
+    van.assume("personal effects not stated, taken as 10 kg for each person and each metre (EN 1646-2)")
+    return vehicle.personal_effects_eu(persons, van.whole.vehicle.overall_length)

@@ -1,0 +1,147 @@
+"""Flues, combustion air and where exhaust leaves: cases on the graph, distances by geometry."""
+
+import pytest
+from building import build
+from hypothesis import given
+from hypothesis import strategies as st
+
+import specreg.facts.all  # noqa: F401 - registers the facts
+from specreg.facts.engine import Facts
+from specreg.facts.missing import Missing
+
+HEATER = """
+components:
+  heater: {kind: air-heater, burns: diesel}
+  silencer: {kind: duct-silencer}
+  intake: {kind: air-intake, draws_from: outside}
+  terminal: {kind: flue-terminal}
+runs:
+  air-1: {medium: air, from: intake, to: silencer}
+  air-2: {medium: air, from: silencer, to: heater/combustion-air}
+  flue: {medium: exhaust, from: heater/exhaust, to: terminal}
+"""
+
+
+@pytest.mark.parametrize(
+    ("change", "terminals", "outside", "room_air"),
+    [
+        (("", ""), ("terminal",), True, False),
+        (("  air-2: {medium: air, from: silencer, to: heater/combustion-air}\n", ""), ("terminal",), False, True),
+        (("  flue: {medium: exhaust, from: heater/exhaust, to: terminal}\n", ""), (), True, True),
+        (("draws_from: outside", "draws_from: living space"), ("terminal",), False, True),
+        (("draws_from: outside", "draws_from: engine space"), ("terminal",), False, True),
+    ],
+    ids=["whole", "no duct", "no flue", "draws from the room", "draws from the engine space"],
+)
+def test_a_flue_is_room_sealed_only_when_both_ends_are_outside(
+    change: tuple[str, str], terminals: tuple[str, ...], outside: bool, room_air: bool
+) -> None:
+    """Whatever is said of it: the ducts are followed through what sits in them."""
+    heater = Facts(build(HEATER.replace(*change) if change[0] else HEATER)).subject("heater")
+    assert heater.flue == "room-sealed"
+    assert heater.flue_terminals == terminals
+    assert heater.air_from_outside is outside
+    assert heater.needs_room_air is room_air
+
+
+def test_an_unknown_intake_leaves_the_matter_open() -> None:
+    """Nobody guesses where it draws from."""
+    heater = Facts(build(HEATER.replace(", draws_from: outside", ""))).subject("heater")
+    with pytest.raises(Missing) as raised:
+        _ = heater.needs_room_air
+    assert raised.value.fields == ("intake.draws_from",)
+
+
+@pytest.mark.parametrize(
+    ("component", "flame", "gas", "room_air"),
+    [
+        ("{kind: hob}", True, True, True),
+        ("{kind: water-heater, energies: [mains]}", False, False, False),
+        ("{kind: water-heater, energies: [gas, mains]}", True, True, True),
+        ("{kind: portable-stove, burns: butane, used: outside}", True, True, False),
+        ("{kind: portable-stove, burns: methylated spirit, used: inside}", True, False, True),
+        ("{kind: combined-heater, burns: propane, flue_type: open-flued}", True, True, True),
+    ],
+)
+def test_what_burns_and_whose_air(component: str, flame: bool, gas: bool, room_air: bool) -> None:
+    """An electric water heater burns nothing; a stove used outside burns no room air."""
+    thing = Facts(build(f"components: {{thing: {component}}}")).subject("thing")
+    assert (thing.has_flame, thing.burns_gas, thing.needs_room_air) == (flame, gas, room_air)
+
+
+def placed(terminal: str, opening: str, more: str = "") -> Facts:
+    """A flue terminal of 0.1 m and an opening of 0.2 m at two places."""
+    return Facts(
+        build(
+            "components:\n"
+            f"  terminal: {{kind: flue-terminal, exits: left, at: {terminal}, size: [0.1 m, 0.1 m, 0.1 m]{more}}}\n"
+            f"  window: {{kind: opening-window, at: {opening}, size: [0.2 m, 0.2 m, 0.2 m]}}\n"
+        )
+    )
+
+
+@pytest.mark.parametrize(
+    ("opening", "more", "near"),
+    [
+        ("[0.6 m, 0 m, 0 m]", "", False),  # a gap of exactly 0.5 m along
+        ("[0.59 m, 0 m, 0 m]", "", True),
+        ("[0.4 m, 0.5 m, 0 m]", "", False),  # 0.3 along and 0.4 across: 0.5 m by Pythagoras
+        ("[0.4 m, 0.49 m, 0 m]", "", True),
+        ("[0.6 m, 0 m, 0 m]", ", least_distance_to_openings: 600 mm", True),  # the maker asks for more
+        ("[0.59 m, 0 m, 0 m]", ", least_distance_to_openings: 100 mm", True),  # asking for less changes nothing
+    ],
+)
+def test_openings_near_the_exhaust(opening: str, more: str, near: bool) -> None:
+    """The straight gap between the boxes against 500 mm, or the maker's figure where it is greater."""
+    found = placed("[0 m, 0 m, 0 m]", opening, more).subject("terminal").openings_too_near
+    assert [item.name for item in found] == (["window"] if near else [])
+
+
+def test_a_roof_flue_keeps_300_mm() -> None:
+    """The distance on the roof is the smaller one."""
+    text = "components: {terminal: {kind: flue-terminal, exits: roof}}"
+    assert Facts(build(text)).subject("terminal").opening_distance_due == 0.3
+
+
+metres = st.integers(min_value=-3000, max_value=3000).map(lambda mm: mm / 1000)
+
+
+@given(st.tuples(metres, metres, metres), st.tuples(metres, metres, metres))
+def test_moving_both_changes_no_distance(first: tuple[float, ...], shift: tuple[float, ...]) -> None:
+    """Distances do not depend on where the frame begins."""
+    apart = (0.45, 0.1, 0.2)
+
+    def written(place: tuple[float, ...]) -> str:
+        return "[" + ", ".join(f"{value:.3f} m" for value in place) + "]"
+
+    def near(origin: tuple[float, ...]) -> float:
+        other = tuple(a + b for a, b in zip(origin, apart, strict=True))
+        (found,) = placed(written(origin), written(other)).subject("terminal").openings_too_near
+        return float(found.distance)
+
+    moved = tuple(a + b for a, b in zip(first, shift, strict=True))
+    assert near(first) == pytest.approx(near(moved), abs=1e-6)
+    assert near(first) == pytest.approx((0.35**2 + 0.1**2) ** 0.5, abs=1e-6)
+
+
+def test_an_opening_without_a_place_leaves_the_distance_open() -> None:
+    """Unless another one is known to be too near, which decides."""
+    far = "  terminal: {kind: flue-terminal, exits: left, at: [0 m, 0 m, 0 m]}\n  hatch: {kind: roof-hatch}\n"
+    with pytest.raises(Missing) as raised:
+        _ = Facts(build("components:\n" + far)).subject("terminal").openings_too_near
+    assert raised.value.fields == ("hatch.at",)
+    near = far + "  vent: {kind: vent, at: [0.2 m, 0 m, 0 m]}\n"
+    found = Facts(build("components:\n" + near)).subject("terminal").openings_too_near
+    assert [item.name for item in found] == ["vent"]
+
+
+def test_an_intake_of_combustion_air_is_no_opening_into_the_room() -> None:
+    """Its maker lets it sit beside the exhaust; an intake of air to be warmed is judged."""
+    text = HEATER.replace("draws_from: outside", "draws_from: outside, at: [0.2 m, 0 m, 0 m]").replace(
+        "terminal: {kind: flue-terminal}",
+        "terminal: {kind: flue-terminal, exits: left, at: [0 m, 0 m, 0 m]}\n"
+        "  fresh-air: {kind: air-intake, draws_from: outside, at: [0.3 m, 0 m, 0 m]}",
+    )
+    text += "  fresh: {medium: air, from: fresh-air, to: heater/room-air}\n"
+    found = Facts(build(text)).subject("terminal").openings_too_near
+    assert [item.name for item in found] == ["fresh air"]

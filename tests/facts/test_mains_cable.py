@@ -1,0 +1,136 @@
+"""What devices let into mains cables, and what the mains as a whole is asked for."""
+
+from math import inf
+
+import pytest
+from building import build
+
+import specreg.facts.all  # noqa: F401 - registers the facts
+from specreg.facts.engine import Facts
+from specreg.facts.missing import Missing
+
+VAN = """
+components:
+  inlet: {{kind: shore-inlet, rated_current: {inlet}, rated_voltage: 230 V}}
+  board: {{kind: mains-board, main: {{breaker: {main}, poles: 2}}, ways: {{a: {{breaker: {way}, poles: 2}}}}}}
+  kettle: {{kind: mains-appliance, mains_power: 1.2 kW}}
+runs:
+  lead: {{medium: ac, from: inlet, to: board, conductor: {size}}}
+  feed: {{medium: ac, from: board/a, to: kettle, conductor: {size}, protection: [{protection}]}}
+"""
+
+
+def facts(
+    inlet: str = "16 A", main: str = "16 A", way: str = "10 A", size: str = "1.5 mm²", protection: str = ""
+) -> Facts:
+    """The facts of a board with one way."""
+    return Facts(build(VAN.format(inlet=inlet, main=main, way=way, size=size, protection=protection)))
+
+
+@pytest.mark.parametrize(
+    ("main", "way", "protection", "let"),
+    [
+        ("16 A", "10 A", "", 10.0),
+        ("16 A", "32 A", "", 16.0),  # the main breaker bounds what a larger way lets through
+        ("40 A", "32 A", "", 16.0),  # and the site's own device bounds both
+        ("16 A", "10 A", "{fuse: 5 A, distance: 0 mm}", 10.0),  # the piece before the fuse still takes 10 A
+    ],
+)
+def test_the_least_device_in_a_row_bounds_a_cable(main: str, way: str, protection: str, let: float) -> None:
+    """Wherever the smallest stands, upstream or at the head."""
+    assert facts(main=main, way=way, protection=protection).subject("feed").mains_let_through == let
+
+
+def test_the_lead_behind_the_inlet_takes_the_device_on_the_site() -> None:
+    """It is reckoned with the inlet's rated current, and says so."""
+    of = facts(inlet="32 A")
+    lead = of.subject("lead")
+    assert (lead.mains_let_through, lead.unlimited_sources) == (32.0, ())
+    with of.recording() as frame:
+        _ = lead.mains_let_through
+    assert any("the site's device" in text for text in frame.assumptions)
+
+
+def test_an_inlet_without_its_rating_leaves_the_cables_open() -> None:
+    """The field that would decide is named."""
+    of = Facts(build(VAN.format(inlet="16 A", main="16 A", way="10 A", size="1.5 mm²", protection="").replace(
+        "rated_current: 16 A, ", "")))
+    with pytest.raises(Missing) as raised:
+        _ = of.subject("feed").mains_let_through
+    assert raised.value.fields == ("inlet.rated_current",)
+
+
+@pytest.mark.parametrize(
+    ("surge", "let", "unlimited"),
+    [("surge_power: 2.3 kW, output_voltage: 230 V", 10.0, ()), ("rated_power: 1 kW", 0.0, ("inverter",))],
+)
+def test_an_inverter_limits_itself_only_by_a_stated_figure(
+    surge: str, let: float, unlimited: tuple[str, ...]
+) -> None:
+    """Without one it counts as unlimited: 2.3 kW at 230 V are 10 A by hand."""
+    of = Facts(
+        build(
+            f"components:\n  inverter: {{kind: inverter, {surge}}}\n  kettle: {{kind: mains-appliance}}\n"
+            "runs:\n  feed: {medium: ac, from: inverter/ac-out, to: kettle, conductor: 1.5 mm²}\n"
+        )
+    )
+    feed = of.subject("feed")
+    assert feed.mains_let_through == pytest.approx(let)
+    assert feed.unlimited_sources == unlimited
+    assert feed.mains_let_through < inf
+
+
+@pytest.mark.parametrize(("gauge", "ampere"), [("14 AWG", 15.0), ("12 AWG", 20.0), ("10 AWG", 30.0)])
+def test_small_conductors_have_the_printed_cap(gauge: str, ampere: float) -> None:
+    """NEC 240.4(D): 14, 12 and 10 AWG; the table itself is checked with the tables."""
+    assert facts(size=gauge).subject("feed").small_conductor_limit == ampere
+
+
+@pytest.mark.parametrize(
+    ("conductor", "area"), [("2.5 mm²", 2.5e-6), ("4 mm²", 4e-6), ("8 AWG", 8.36556e-6), ("6 AWG", 13.3018e-6)]
+)
+def test_a_bonding_conductor_has_its_area(conductor: str, area: float) -> None:
+    """8 AWG is 8.37 mm² (NEC chapter 9 table 8 prints 8.367; ASTM B258 gives 8.366)."""
+    of = Facts(
+        build(
+            "components:\n  board: {kind: mains-board}\n  bond: {kind: bonding-point, bonds: [body]}\n"
+            f"runs:\n  bonding: {{medium: ac, from: board/earth, to: bond, conductor: {conductor}}}\n"
+        )
+    )
+    bonding = of.subject("bonding")
+    assert bonding.carries_line is False
+    assert bonding.protective_area == pytest.approx(area, rel=1e-4)
+
+
+USES = """
+components:
+  inlet: {kind: shore-inlet, rated_current: 6 A, rated_voltage: 230 V}
+  board: {kind: mains-board, ways: {a: {breaker: 10 A}, b: {breaker: 10 A}}}
+  kettle: {kind: mains-appliance, mains_power: 1.2 kW}
+  heater: {kind: electric-heater, mains_power: 500 W, count: 2}
+  dryer: {kind: mains-appliance, mains_power: 1.5 kW, plugged: true, modes: [generator]}
+  toaster: {kind: mains-appliance, mains_power: 800 W, plugged: true}
+runs:
+  lead: {medium: ac, from: inlet, to: board}
+  kettle-feed: {medium: ac, from: board/a, to: kettle}
+  heater-feed: {medium: ac, from: board/b, to: heater}
+"""
+
+
+def test_demand_adds_what_the_mode_feeds_and_what_may_be_plugged_in() -> None:
+    """1200 + 2 × 500 + 800 W on shore, against 6 A × 230 V; the dryer is meant for a generator."""
+    whole = Facts(build(USES)).subject("", "shore")
+    assert whole.mains_demand == pytest.approx(3000.0)
+    assert whole.mains_capacity == pytest.approx(1380.0)
+
+
+def test_a_charger_on_the_inverter_is_found() -> None:
+    """It would charge the battery that feeds it."""
+    text = """
+        components:
+          inverter: {kind: inverter}
+          charger: {kind: shore-charger}
+        runs:
+          loop: {medium: ac, from: inverter/ac-out, to: charger}
+        """
+    assert Facts(build(text)).whole.chargers_on_inverter == ("charger",)
