@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-sys.path.insert(0, str(Path(__file__).parent))
+for folder in (".", "benchmarks"):
+    sys.path.insert(0, str(Path(__file__).parent / folder))
 
 
 @pytest.fixture

@@ -7,7 +7,20 @@ import pytest
 
 PACKAGE = Path(__file__).parents[1] / "specreg"
 
-LAYERS = ("units", "source", "model", "graph", "tables", "facts", "rules", "report", "workshop", "output", "pages", "cli")
+LAYERS = (
+    "units",
+    "source",
+    "model",
+    "graph",
+    "tables",
+    "facts",
+    "rules",
+    "report",
+    "workshop",
+    "output",
+    "pages",
+    "cli",
+)
 """From the ground up; a layer may import from those before it and from itself."""
 
 APART = {
@@ -15,7 +28,13 @@ APART = {
 }
 """Modules beside the layers, with the layers that may import them."""
 
-FORBIDDEN = {("tables", "source"), ("tables", "model"), ("tables", "graph"), ("graph", "tables"), ("units", "model")}
+FORBIDDEN = {
+    ("tables", "source"),
+    ("tables", "model"),
+    ("tables", "graph"),
+    ("graph", "tables"),
+    ("units", "model"),
+}
 """Imports that the order alone would allow or that deserve to be named."""
 
 
@@ -32,7 +51,9 @@ def imports(path: Path) -> set[str]:
         if isinstance(node, ast.Import):
             found |= {name.name for name in node.names if name.name.startswith("specreg")}
         elif isinstance(node, ast.ImportFrom) and (node.module or "").startswith("specreg"):
-            names = {f"{node.module}.{name.name}" for name in node.names} if node.module == "specreg" else set()
+            names = (
+                {f"{node.module}.{name.name}" for name in node.names} if node.module == "specreg" else set()
+            )
             found |= names or {str(node.module)}
     return found
 

@@ -14,7 +14,7 @@ from pydantic import BaseModel
 from specreg.facts.field_type import type_of_field
 from specreg.facts.missing import Missing
 from specreg.facts.registry import Kind, kinds_for
-from specreg.model.build import Build, Header
+from specreg.model.build import Build
 from specreg.model.device import ProtectiveDevice
 from specreg.units import Dimension
 
@@ -291,4 +291,3 @@ class Facts:
         """Note an assumption of the fact being computed; whatever uses the fact carries it too."""
         if self._frames:
             self._frames[-1].assumptions[text] = None
-

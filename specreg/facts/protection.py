@@ -24,7 +24,9 @@ from specreg.model.run import DcRun
 from specreg.tables import overcurrent
 from specreg.units import ConductorSize, Dimension
 
-GRAPH = "greatest flow on the graph from all sources at once, devices carrying their rating (max-flow min-cut)"
+GRAPH = (
+    "greatest flow on the graph from all sources at once, devices carrying their rating (max-flow min-cut)"
+)
 BASIS = "33 CFR 183.455, taken as physics: the devices that bound the flow carry it for ever"
 
 
@@ -222,7 +224,9 @@ def smallest_conductor(run: Subject) -> str:
 
     size: ConductorSize = run.conductor
     found = conductors.smallest_conductor_for(
-        run.let_through_current, run.insulation_class - 273.15, size.notation,
+        run.let_through_current,
+        run.insulation_class - 273.15,
+        size.notation,
         engine_space=bool(run.get("engine_space")),
     )
     if found is None:

@@ -111,4 +111,3 @@ def legend_rows(facts: Facts) -> tuple[LegendRow, ...]:
         if isinstance(panel, SwitchPanel)
         for way, spec in panel.ways.items()
     )
-

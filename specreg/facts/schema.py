@@ -7,8 +7,8 @@ from functools import cache
 from pydantic import BaseModel
 
 from specreg.facts import value_type
-from specreg.facts.registry import Axis, kinds_for
 from specreg.facts.field_type import fields_of
+from specreg.facts.registry import Axis, kinds_for
 from specreg.facts.value_type import ValueType
 from specreg.model.build import Header
 from specreg.model.component import AcConsumer, CombustionAppliance, Component, Consumer
@@ -80,7 +80,11 @@ def view_type(noun: str, axis: Axis | None = None) -> ValueType:
     return value_type.view(noun, lambda: members(model, axis))
 
 
-OWN_MEMBERS: dict[str, ValueType] = {"id": value_type.text(), "name": value_type.text(), "kind": value_type.text()}
+OWN_MEMBERS: dict[str, ValueType] = {
+    "id": value_type.text(),
+    "name": value_type.text(),
+    "kind": value_type.text(),
+}
 """What every subject has besides its fields and facts."""
 
 

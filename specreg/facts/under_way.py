@@ -26,9 +26,7 @@ def can_be_stowed(bed: Subject) -> bool:
     return MADE in shapes and len(shapes) > 1
 
 
-@fact(
-    Bed, TRUTH, formula="its shape in mode `driving`, else its usual one, is `made`", source="the spec"
-)
+@fact(Bed, TRUTH, formula="its shape in mode `driving`, else its usual one, is `made`", source="the spec")
 def made_under_way(bed: Subject) -> bool:
     """Whether it is made under way."""
     shape = bed.van.build.header.modes.get(DRIVING, {}).get(bed.id) or bed.get("usual_shape")
@@ -44,9 +42,7 @@ def mass_with_contents(component: Subject) -> float:
     return weigh_whole(component).mass + (contents if isinstance(contents, float) else 0.0)
 
 
-@fact(
-    Component, number(Dimension.length), formula="middle of its box over the load floor", source="the spec"
-)
+@fact(Component, number(Dimension.length), formula="middle of its box over the load floor", source="the spec")
 def centre_height(component: Subject) -> float:
     """Height of its middle above the load floor."""
     place = box_centre(component)

@@ -79,9 +79,7 @@ def branches(net: Network, core: str, admits: Admits) -> Branches:
     for terminal in net.neighbours:
         if terminal.core == core and terminal not in walk.place:
             walk.visit(terminal)
-    return Branches(
-        tuple(walk.order), walk.place, walk.ends, walk.roots, walk.above, frozenset(walk.bridges)
-    )
+    return Branches(tuple(walk.order), walk.place, walk.ends, walk.roots, walk.above, frozenset(walk.bridges))
 
 
 class _Walk:

@@ -96,9 +96,7 @@ def let_through(net: Network, sources: Iterable[Supply], target: Terminal, witho
         return LetThrough(0.0)
     names = tuple(sorted({supply.component for supply in behind}))
     bare = _reached(net, target, without, through_devices=False)
-    unlimited = tuple(
-        sorted({s.component for s in behind if s.feed.limit is None and s.terminal in bare})
-    )
+    unlimited = tuple(sorted({s.component for s in behind if s.feed.limit is None and s.terminal in bare}))
     flow = _Flow(net, behind, target, without)
     current = flow.greatest()
     devices, limiting = flow.cut() if current < inf else ((), ())
@@ -216,7 +214,9 @@ class _Flow:
             edge.device_id
             for terminal in open_side
             for other, edge in self.net.around(terminal)
-            if other not in open_side and edge.device is not None and edge is not self.without
+            if other not in open_side
+            and edge.device is not None
+            and edge is not self.without
             and conducts(edge, other, self.target.core)
         }
         limiting = {

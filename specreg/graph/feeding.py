@@ -76,11 +76,11 @@ def _bridges(joints: dict[Terminal, list[Joint]]) -> set[int]:
     order: dict[Terminal, int] = {}
     lowest: dict[Terminal, int] = {}
     bridges: set[int] = set()
-    for root in joints:
+    for root, around in joints.items():
         if root in order:
             continue
         order[root] = lowest[root] = len(order)
-        stack: list[tuple[Terminal, Edge | None, Iterator[Joint]]] = [(root, None, iter(joints[root]))]
+        stack: list[tuple[Terminal, Edge | None, Iterator[Joint]]] = [(root, None, iter(around))]
         while stack:
             here, came_by, onward = stack[-1]
             step = next(onward, None)

@@ -22,9 +22,9 @@ CHASSIS = Terminal("chassis", "", "negative")
 class Edge:
     """What joins two terminals: a core of a run, or a link inside a component.
 
-    `tail` is the end that it comes from. `owner` is the run or component. `device_id` names a protective device as findings do:
-    `fuse-box/4` for a way, `battery-main/1` for the first device on a run, `main-fuse` for a holder.
-    `segment` counts the pieces into which in-line devices part a run.
+    `tail` is the end that it comes from, `owner` the run or component. `device_id` names a protective
+    device as findings do: `fuse-box/4` for a way, `battery-main/1` for the first device on a run,
+    `main-fuse` for a holder. `segment` counts the pieces into which in-line devices part a run.
     """
 
     tail: Terminal
@@ -100,17 +100,21 @@ def _inside(build: Build) -> Iterator[tuple[Terminal, Terminal, Edge]]:
             for core_a, core_b in pairs:
                 start, finish = Terminal(name, link.a, core_a), Terminal(name, link.b, core_b)
                 device_id = f"{name}/{link.name}" if link.name else name
-                yield start, finish, Edge(
+                yield (
                     start,
-                    name,
-                    b.medium,
-                    core_b,
-                    False,
-                    link.kind,
-                    link.device,
-                    device_id if link.device else "",
-                    modes=link.modes,
-                    one_way=link.one_way or link.kind is LinkKind.conversion,
+                    finish,
+                    Edge(
+                        start,
+                        name,
+                        b.medium,
+                        core_b,
+                        False,
+                        link.kind,
+                        link.device,
+                        device_id if link.device else "",
+                        modes=link.modes,
+                        one_way=link.one_way or link.kind is LinkKind.conversion,
+                    ),
                 )
 
 
@@ -143,8 +147,10 @@ def _core(
         before = Terminal(name, f"{position} in", core)
         after = Terminal(name, f"{position} out", core)
         yield here, before, Edge(here, name, run.medium, core, True, segment=index)
-        yield before, after, Edge(
-            before, name, run.medium, core, False, LinkKind.device, device, f"{name}/{position}"
+        yield (
+            before,
+            after,
+            Edge(before, name, run.medium, core, False, LinkKind.device, device, f"{name}/{position}"),
         )
         here = after
     yield here, finish, Edge(here, name, run.medium, core, True, segment=len(devices))

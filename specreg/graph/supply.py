@@ -81,9 +81,7 @@ def supplied(build: Build, net: Network) -> Supplied:
 def working(of: Supplied, without: frozenset[str] = frozenset()) -> frozenset[str]:
     """Return the components that could work when the named components, runs or devices are missing."""
     live = _live(of, without)
-    return frozenset(
-        name for name in of.build.components if name not in without and _works(of, name, live)
-    )
+    return frozenset(name for name in of.build.components if name not in without and _works(of, name, live))
 
 
 def stops_with(of: Supplied, thing: str) -> tuple[str, ...]:
@@ -114,7 +112,12 @@ def downstream(of: Supplied, component: str) -> tuple[str, ...]:
             continue
         seen.add(here)
         for other, edge in of.net.around(here):
-            if other not in seen and other.component != component and _passes(edge, here) and _onward(of, edge, here):
+            if (
+                other not in seen
+                and other.component != component
+                and _passes(edge, here)
+                and _onward(of, edge, here)
+            ):
                 queue.append(other)
     reached = {terminal.component for terminal in seen} - {component}
     return tuple(name for name in of.build.components if name in reached)
@@ -216,9 +219,10 @@ def _live(of: Supplied, without: frozenset[str]) -> dict[Terminal, Terminal | No
         if component in of.ports and _works(of, component, live):
             queue.extend(_handed_on(of, component, live, without))
         for other, edge in of.net.around(here):
-            if other not in live and not _cut(edge, here, without) and _passes(edge, here):
-                if edge.is_run or component not in of.ports or _works(of, component, live):
-                    queue.append((other, here))
+            if other in live or _cut(edge, here, without) or not _passes(edge, here):
+                continue
+            if edge.is_run or component not in of.ports or _works(of, component, live):
+                queue.append((other, here))
     return live
 
 

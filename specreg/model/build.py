@@ -79,7 +79,9 @@ class Defaults(Spec):
 
     insulation: Temperature | None = told("Insulation class of its standard cable.", example="105 °C")
     mains_insulation: Temperature | None = told("Insulation class of its standard mains cable.")
-    routing_factor: float = told("Cable and pipe length over the straight distance along the axes.", default=1.2)
+    routing_factor: float = told(
+        "Cable and pipe length over the straight distance along the axes.", default=1.2
+    )
     conductor: Conductor | None = told("Its standard conductor.", example="1.5 mm²")
 
 
@@ -114,8 +116,9 @@ class Header(Spec):
 class Build:
     """One van, read and validated; what could not be read was set aside and reported.
 
-    `ends` tells which ports each run joins. `tree` is the merged source, kept for the places of findings. `designations` maps ids of components,
-    runs and devices (`fuse-box/4`) to reference designations. `set_aside` names broken entries.
+    `ends` tells which ports each run joins. `tree` is the merged source, kept for the places of findings.
+    `designations` maps ids of components, runs and devices (`fuse-box/4`) to reference designations.
+    `set_aside` names broken entries.
     """
 
     header: Header

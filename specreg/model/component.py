@@ -71,7 +71,9 @@ class Component(Spec):
     size: tuple[Length, Length, Length] | None = told(
         "Size along, across and up.", example="[300 mm, 200 mm, 150 mm]"
     )
-    zone: str | None = told("A named zone of the vehicle that serves as its place.", example="galley-low-left")
+    zone: str | None = told(
+        "A named zone of the vehicle that serves as its place.", example="galley-low-left"
+    )
     mass: Mass | None = told("Mass of one, without contents.", example="1.9 kg")
     mass_status: MassStatus | None = told("How the mass is known.", example="data sheet")
     centre_of_mass: tuple[Length, Length, Length] | None = told(
@@ -82,9 +84,7 @@ class Component(Spec):
     fastening: str | None = told("How it is fastened.", example="4 × M6 through backing plates")
     label: str | None = told("The words on the label beside it.", example="Water pump")
     maker: str | None = told("Who made it.", reader=Reader.owner)
-    maker_model: str | None = told(
-        "The maker's name or number for it.", reader=Reader.owner, written="model"
-    )
+    maker_model: str | None = told("The maker's name or number for it.", reader=Reader.owner, written="model")
     serial: str | None = told("Serial or lot number.", reader=Reader.owner)
     made_on: Day | None = told("Date of manufacture.", reader=Reader.owner)
     fitted_on: Day | None = told("Day on which it was fitted.", reader=Reader.owner)
@@ -124,7 +124,9 @@ class Consumer(Component):
     power: Power | None = told("Rated power when running.", example="60 W")
     current: Current | None = told("Rated current, where the maker states it instead of a power.")
     supply_voltage: Voltage | None = told("Nominal supply voltage.", example="12 V")
-    least_voltage: Voltage | None = told("Least voltage at its terminals at which it works.", example="10.8 V")
+    least_voltage: Voltage | None = told(
+        "Least voltage at its terminals at which it works.", example="10.8 V"
+    )
     load: LoadKind | None = told("How its current follows the voltage.", example="motor")
     start_current: Current | None = told("Current at start.", example="15 A")
     hours_per_day: Duration | None = told("Time in use on a typical day.", example="2 h")

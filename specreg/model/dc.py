@@ -31,7 +31,9 @@ class Battery(Component):
     )
     charge_current: Current | None = told("Greatest charging current.", example="100 A")
     discharge_current: Current | None = told("Greatest continuous discharge current.", example="150 A")
-    least_charging_temperature: Temperature | None = told("Below this it must not be charged.", example="0 °C")
+    least_charging_temperature: Temperature | None = told(
+        "Below this it must not be charged.", example="0 °C"
+    )
     cold_charge_lockout: bool | None = told("Whether charging stops by itself below that temperature.")
     heated: bool | None = told("Whether it warms itself before charging.")
     highest_charge_voltage: Voltage | None = told("Highest voltage while charging.", example="14.4 V")
@@ -146,7 +148,9 @@ class FuseHolder(Component):
     system: ClassVar[System] = System.dc
     letter: ClassVar[str] = "F"
     kind: Literal["fuse-holder"]
-    device: ProtectiveDevice | None = told("The fuse or breaker in it.", example="{fuse: 100 A, family: mega}")
+    device: ProtectiveDevice | None = told(
+        "The fuse or breaker in it.", example="{fuse: 100 A, family: mega}"
+    )
 
     def ports(self) -> tuple[Port, ...]:
         """Return its two sides."""

@@ -57,9 +57,7 @@ class ProtectiveDevice(Spec):
     holder_temperature: Temperature | None = told("Temperature limit of its holder.", example="75 °C")
     label: str | None = told("The words on the label beside it.", example="Water pump")
     maker: str | None = told("Who made it.", reader=Reader.owner)
-    maker_model: str | None = told(
-        "The maker's name or number for it.", reader=Reader.owner, written="model"
-    )
+    maker_model: str | None = told("The maker's name or number for it.", reader=Reader.owner, written="model")
 
     @model_validator(mode="before")
     @classmethod

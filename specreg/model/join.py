@@ -29,7 +29,7 @@ class Ends:
 
 
 @dataclass(frozen=True)
-class NoPort(Exception):
+class NoPort(Exception):  # noqa: N818 - an answer: there is no such port
     """An end that names no port, or more than one: what was expected instead."""
 
     message: str

@@ -21,7 +21,9 @@ APART = ("components", "runs", "circuits", "include")
 """Keys of a spec that are read apart from its header."""
 
 
-def read_build(tree: Tree, designations: Mapping[str, str] | None = None) -> tuple[Build | None, list[Problem]]:
+def read_build(
+    tree: Tree, designations: Mapping[str, str] | None = None
+) -> tuple[Build | None, list[Problem]]:
     """Return the build that a merged tree describes, with every problem in it.
 
     Broken components and runs are set aside; the build is None only where its header cannot be read.
@@ -39,7 +41,9 @@ def read_build(tree: Tree, designations: Mapping[str, str] | None = None) -> tup
         return None, sorted(problems)
     sound = {name: run for name, run in runs.items() if name in ends}
     broken |= runs.keys() - sound.keys()
-    return Build(header, components, sound, ends, tree, designations or {}, frozenset(broken)), sorted(problems)
+    return Build(header, components, sound, ends, tree, designations or {}, frozenset(broken)), sorted(
+        problems
+    )
 
 
 def _header(tree: Tree, problems: list[Problem]) -> Header | None:
@@ -122,7 +126,8 @@ def _chosen(
                 key_place_of(tree, path),
                 f"`{path[1]}` does not say its {chooser}",
                 expected=", ".join(sorted(models)[:8]) + " …",
-                remedy=f"add `{chooser}:`" + (", or `part:` with a part that has one" if chooser == "kind" else ""),
+                remedy=f"add `{chooser}:`"
+                + (", or `part:` with a part that has one" if chooser == "kind" else ""),
             )
         )
         return None
@@ -213,7 +218,9 @@ def _end(
         return None
 
 
-def _references(tree: Tree, components: Mapping[str, Component], runs: Mapping[str, Run]) -> Iterator[Problem]:
+def _references(
+    tree: Tree, components: Mapping[str, Component], runs: Mapping[str, Run]
+) -> Iterator[Problem]:
     ids, run_ids = _ids(tree, "components"), _ids(tree, "runs")
     zones = at(tree, ("vehicle", "zones"))
     zone_names = set(zones.entries) if isinstance(zones, Tree) else set()

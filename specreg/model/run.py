@@ -38,12 +38,16 @@ class Cable(Run):
     insulation: Temperature | None = told("Insulation temperature class.", example="105 °C")
     ambient: Temperature | None = told("Highest ambient temperature along it.", example="50 °C")
     engine_space: bool | None = told("Whether any of it lies in the engine space.")
-    bundled_with: int | None = told("Current-carrying conductors in its bundle, its own included.", example="6")
+    bundled_with: int | None = told(
+        "Current-carrying conductors in its bundle, its own included.", example="6"
+    )
     covering: Literal["none", "sheath", "conduit", "enclosure"] | None = told(
         "What covers the conductor for its whole length."
     )
     colour: str | None = told("Colour of the cores.", example="red and black")
-    protection: tuple[InlineDevice, ...] = told("In-line devices on it, from its start to its end.", default=())
+    protection: tuple[InlineDevice, ...] = told(
+        "In-line devices on it, from its start to its end.", default=()
+    )
 
 
 class DcRun(Cable):
@@ -165,4 +169,3 @@ RUNS: dict[str, type[Run]] = {
     "control": ControlRun,
 }
 """The kinds of run by medium."""
-

@@ -31,9 +31,7 @@ class Figure:
         return f"{self.words} {self.value} ({self.known_by})"
 
 
-def figures(
-    build: Build, inputs: tuple[Input, ...], reader: Reader = Reader.workshop
-) -> tuple[Figure, ...]:
+def figures(build: Build, inputs: tuple[Input, ...], reader: Reader = Reader.workshop) -> tuple[Figure, ...]:
     """Return the figures of a judgement that a reader may see, in the order in which they were read."""
     system = System(build.header.units)
     return tuple(

@@ -137,4 +137,3 @@ def _overview(inspection: Inspection, style: Style) -> str:
     lines += [f"{name}: not judged, its spec cannot be read as it stands" for name in inspection.unread]
     listed = [style.wrap(line, INDENT) for line in sorted(lines)]
     return "\n".join([style.tint("All builds", "title"), *listed])
-

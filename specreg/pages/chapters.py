@@ -67,7 +67,9 @@ def _valves(van: Van, anchor: str, kinds: tuple[str, ...]) -> list[Section]:
         return []
     columns = tuple(van.texts(f"valves.{name}") for name in ("valve", "purpose", "place", "driving", "label"))
     rows = tuple(_valve(van, name, one) for name, one in found.items())
-    return [Section(anchor, van.texts(f"valves.{anchor}"), (Table(van.texts("valves.caption"), columns, rows),))]
+    return [
+        Section(anchor, van.texts(f"valves.{anchor}"), (Table(van.texts("valves.caption"), columns, rows),))
+    ]
 
 
 def _valve(van: Van, name: str, component: Component) -> Row:
@@ -86,7 +88,12 @@ def heat_page(van: Van) -> Page:
     """Return heat, gas and air: shut-offs, appliances, vents, alarms, pipes."""
     blocks: list[Block] = []
     if van.kinds(*GAS_SHUT):
-        blocks.append(Caution(Signal.danger, van.texts.say("heat.gas", page=cell(van.texts("page.emergency"), "emergency.html#gas"))))
+        blocks.append(
+            Caution(
+                Signal.danger,
+                van.texts.say("heat.gas", page=cell(van.texts("page.emergency"), "emergency.html#gas")),
+            )
+        )
     blocks += _valves(van, "gas", GAS_SHUT)
     blocks += listed(van, "alarms", van.texts("heat.alarms"), van.kinds(*ALARMS))
     if van.kinds("co-alarm"):
@@ -105,7 +112,13 @@ def beds_page(van: Van) -> Page:
         columns = tuple(van.texts(f"beds.seat.{n}") for n in ("seat", "places", "driving", "belts", "signed"))
         rows = tuple(_seat(van, name, one) for name, one in seats.items() if isinstance(one, Seating))
         caution = Caution(Signal.warning, van.texts.say("beds.seat.caution"))
-        blocks.append(Section("seats", van.texts("beds.seats"), (caution, Table(van.texts("beds.seat.caption"), columns, rows))))
+        blocks.append(
+            Section(
+                "seats",
+                van.texts("beds.seats"),
+                (caution, Table(van.texts("beds.seat.caption"), columns, rows)),
+            )
+        )
     blocks += listed(van, "beds", van.texts("beds.beds"), van.kinds("bed", "mattress", "bed-lift", "ladder"))
     blocks += listed(van, "out", van.texts("beds.out"), van.kinds("exit", "escape-hammer", "emergency-light"))
     blocks += figures_section(van, "beds")
@@ -121,7 +134,9 @@ def _seat(van: Van, name: str, seat: Seating) -> Row:
     }[seat.used_under_way]
     belts = ", ".join(seat.belts) if seat.belts else van.texts("word.not_written")
     holders = [n for n, one in van.kinds("anchorage").items() if name in getattr(one, "holds", ())]
-    signed = [cell_of_sign_off(van, s) for s in van.build.header.records.sign_offs if s.target in (name, *holders)]
+    signed = [
+        cell_of_sign_off(van, s) for s in van.build.header.records.sign_offs if s.target in (name, *holders)
+    ]
     shown = tuple(piece for one in signed for piece in one) or (Unknown(van.texts("beds.seat.unsigned")),)
     return Row((van.thing(name), cell(str(seat.places)), cell(driving, strong=True), cell(belts), shown))
 
@@ -172,11 +187,21 @@ def _weighings(van: Van) -> list[Section]:
     received = van.build.header.vehicle.as_received
     tickets = [*([received] if received else []), *van.build.header.records.weighings]
     if not tickets:
-        return [Section("weighed", van.texts("weights.weighed"), (Paragraph(cell(van.texts("weights.not_weighed"))),))]
+        return [
+            Section(
+                "weighed", van.texts("weights.weighed"), (Paragraph(cell(van.texts("weights.not_weighed"))),)
+            )
+        ]
     names = ("date", "front_axle", "rear_axle", "fuel", "fresh_water", "driver", "scale_step", "ticket")
     columns = (van.texts("weights.ticket_stage"), *(van.texts(f"weights.ticket_{name}") for name in names))
     rows = tuple(_ticket(van, ticket, names) for ticket in tickets)
-    return [Section("weighed", van.texts("weights.weighed"), (Table(van.texts("weights.weighed_caption"), columns, rows),))]
+    return [
+        Section(
+            "weighed",
+            van.texts("weights.weighed"),
+            (Table(van.texts("weights.weighed_caption"), columns, rows),),
+        )
+    ]
 
 
 def _ticket(van: Van, ticket: Weighing, names: tuple[str, ...]) -> Row:
@@ -192,5 +217,8 @@ def _tyres(van: Van) -> list[Section]:
     tyres = van.build.header.vehicle.tyres
     if tyres is None:
         return []
-    items = tuple(Entry(van.texts(f"weights.tyre_{name}"), van.declared(tyres, name)) for name in ("size", "front", "rear"))
+    items = tuple(
+        Entry(van.texts(f"weights.tyre_{name}"), van.declared(tyres, name))
+        for name in ("size", "front", "rear")
+    )
     return [Section("tyres", van.texts("weights.tyres"), (Entries(items),))]

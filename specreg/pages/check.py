@@ -36,15 +36,30 @@ from specreg.rules.pack import Pack, Rule
 from specreg.rules.result import Answer, Result
 from specreg.source import plain
 
-COUNTED = ("errors", "warnings", "notes", "conceded", "open", "review", "answered", "passes", "not_applicable")
+COUNTED = (
+    "errors",
+    "warnings",
+    "notes",
+    "conceded",
+    "open",
+    "review",
+    "answered",
+    "passes",
+    "not_applicable",
+)
 
 
 def check_pages(van: Van) -> tuple[Page, ...]:
     """Return the overview, then a page for each system that any rule speaks of."""
     systems = _systems(van)
     counts = count(van.results)
-    items = tuple(Entry(van.texts(f"check.count.{name}"), cell(str(getattr(counts, name)))) for name in COUNTED)
-    blocks: list[Block] = [Section("counts", van.texts("check.counts"), (Entries(items),)), _not_looked_at(van)]
+    items = tuple(
+        Entry(van.texts(f"check.count.{name}"), cell(str(getattr(counts, name)))) for name in COUNTED
+    )
+    blocks: list[Block] = [
+        Section("counts", van.texts("check.counts"), (Entries(items),)),
+        _not_looked_at(van),
+    ]
     blocks += [_by_system(van)] if systems else []
     blocks += [*_concessions(van), *_sign_offs(van), *_tests(van), *_walk_round(van)]
     blocks += figures_section(van, "check", title=van.texts("check.further"))
@@ -64,9 +79,23 @@ def _by_system(van: Van) -> Section:
         counts = count(results)
         if results:
             name = cell(van.texts(f"system.{system.value}"), f"check-{system.value}.html")
-            rows.append(Row((name, *(cell(str(getattr(counts, column)) if getattr(counts, column) else "–") for column in COLUMNS))))
+            rows.append(
+                Row(
+                    (
+                        name,
+                        *(
+                            cell(str(getattr(counts, column)) if getattr(counts, column) else "–")
+                            for column in COLUMNS
+                        ),
+                    )
+                )
+            )
     columns = (van.texts("check.system"), *(van.texts(f"check.short.{name}") for name in COLUMNS))
-    return Section("systems", van.texts("check.systems"), (Table(van.texts("check.systems_caption"), columns, tuple(rows)),))
+    return Section(
+        "systems",
+        van.texts("check.systems"),
+        (Table(van.texts("check.systems_caption"), columns, tuple(rows)),),
+    )
 
 
 def _not_looked_at(van: Van) -> Section:
@@ -74,7 +103,9 @@ def _not_looked_at(van: Van) -> Section:
     none = van.build.header.systems.none
     if none:
         said.append(van.texts("check.declared_none", systems=", ".join(none)))
-    return Section("not-looked-at", van.texts("check.not_looked_at"), (Listing(tuple(cell(text) for text in said)),))
+    return Section(
+        "not-looked-at", van.texts("check.not_looked_at"), (Listing(tuple(cell(text) for text in said)),)
+    )
 
 
 def _systems(van: Van) -> tuple[Page, ...]:
@@ -128,12 +159,16 @@ def _finding(van: Van, result: Result) -> Row:
         text += [Break(), Words(van.texts("check.decides", who=result.decides))]
     if result.concession:
         text += [Break()]
-        text.append(Words(f"{van.texts('check.conceded', by=result.concession.granted_by, why=result.concession.reason)}"))
+        text.append(
+            Words(van.texts("check.conceded", by=result.concession.granted_by, why=result.concession.reason))
+        )
     if result.sign_off:
         text += [Break(), Words(f"{van.texts('check.answered')} "), *cell_of_sign_off(van, result.sign_off)]
     if van.reader is Reader.workshop:
         text += [Break(), Words(f"{result.place}")]
-    return Row((cell(_answer(van, result), strong=True), tuple(text), _evidence(van, result), _whose(van, result)))
+    return Row(
+        (cell(_answer(van, result), strong=True), tuple(text), _evidence(van, result), _whose(van, result))
+    )
 
 
 def _answer(van: Van, result: Result) -> str:
@@ -194,7 +229,11 @@ def _pass(van: Van, results: list[Result]) -> Row:
 
 def margin(result: Result, rule: Rule | None) -> float:
     """Return how narrowly a rule passes: the least relative distance of two figures of one dimension."""
-    figures = [(i.dimension, float(i.value)) for i in result.evidence if i.dimension and isinstance(i.value, int | float)]
+    figures = [
+        (i.dimension, float(i.value))
+        for i in result.evidence
+        if i.dimension and isinstance(i.value, int | float)
+    ]
     if rule is not None:
         limits = rule.limits_in(result.jurisdiction)
         figures += [(rule.dimensions[name], value) for name, value in limits.items()]
@@ -244,7 +283,14 @@ def _concessions(van: Van) -> list[Section]:
 
 def _sign_offs(van: Van) -> list[Section]:
     rows = [
-        Row((_titled(van, one.matter), _target(van, one.target), cell_of_sign_off(van, one), words_of(one.note or "")))
+        Row(
+            (
+                _titled(van, one.matter),
+                _target(van, one.target),
+                cell_of_sign_off(van, one),
+                words_of(one.note or ""),
+            )
+        )
         for one in van.build.header.records.sign_offs
     ]
     return _table(van, "sign_offs", ("rule_title", "target", "signed", "remark"), rows)
@@ -254,22 +300,41 @@ def _tests(van: Van) -> list[Section]:
     rows = []
     for one in van.build.header.records.tests:
         who = ", ".join(part for part in (one.by, one.name, one.licence) if part)
-        reading: Cell = (Figure(one.value, Known.measured),) if one.value else cell(van.texts("word.not_written"))
-        target = van.thing(one.on) if one.on in van.build.components else cell(one.on or "")
+        reading: Cell = (
+            (Figure(one.value, Known.measured),) if one.value else cell(van.texts("word.not_written"))
+        )
+        target = van.thing(one.on) if one.on and one.on in van.build.components else cell(one.on or "")
         day = one.date.isoformat() if one.date else ""
-        rows.append(Row((cell(one.test.replace("-", " ")), target, reading, cell(one.result or ""), cell(who), cell(day))))
+        rows.append(
+            Row(
+                (
+                    cell(one.test.replace("-", " ")),
+                    target,
+                    reading,
+                    cell(one.result or ""),
+                    cell(who),
+                    cell(day),
+                )
+            )
+        )
     return _table(van, "tests", ("test", "target", "reading", "result", "who", "when"), rows)
 
 
 def _walk_round(van: Van) -> list[Section]:
     walk = van.build.header.records.walk_round
-    rows = [] if walk is None else [Row((cell(what), cell(str(number)))) for what, number in walk.counts.items()]
+    rows = (
+        [] if walk is None else [Row((cell(what), cell(str(number)))) for what, number in walk.counts.items()]
+    )
     return _table(van, "walk_round", ("counted", "found"), rows)
 
 
 def _codes(van: Van) -> Section:
     listed = tuple(cell(text) for text in codes(van.report.pack))
-    return Section("codes", van.texts("frame.codes_used"), (Fold(van.texts("check.codes_count", count=len(listed)), (Listing(listed),)),))
+    return Section(
+        "codes",
+        van.texts("frame.codes_used"),
+        (Fold(van.texts("check.codes_count", count=len(listed)), (Listing(listed),)),),
+    )
 
 
 def codes(pack: Pack) -> tuple[str, ...]:
@@ -303,7 +368,11 @@ def as_data(van: Van) -> str:
         "as_of": van.on.isoformat() if van.on else None,
         "stage": van.build.header.stage.value,
         "jurisdictions": [word.value for word in van.build.header.jurisdictions],
-        "rules": {"count": len(van.report.pack.rules), "mark": pack_mark(van.report.pack), "documents": codes(van.report.pack)},
+        "rules": {
+            "count": len(van.report.pack.rules),
+            "mark": pack_mark(van.report.pack),
+            "documents": codes(van.report.pack),
+        },
         "not_looked_at": van.report.not_looked_at(),
         "record": van.texts("frame.record"),
         "results": [_data(van, result) for result in van.results],

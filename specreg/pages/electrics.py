@@ -36,7 +36,9 @@ def _legend(van: Van) -> tuple[Section, ...]:
     if not rows:
         return ()
     columns = _columns(van, "legend", "panel", "way", "label", "form", "switches")
-    table = Table(van.texts("electrics.legend.caption"), columns, tuple(_legend_row(van, row) for row in rows))
+    table = Table(
+        van.texts("electrics.legend.caption"), columns, tuple(_legend_row(van, row) for row in rows)
+    )
     return (Section("legend", van.texts("electrics.legend.title"), (table,), ("dc",)),)
 
 
@@ -119,7 +121,10 @@ def _cable_row(van: Van, row: CableRow) -> Row:
         _end(van, row.start),
         _end(van, row.finish),
         van.declared(model, "conductor"),
-        cell(", ".join(row.cores) + (f"; {van.texts('electrics.returns', by=row.returns)}" if row.returns else "")),
+        cell(
+            ", ".join(row.cores)
+            + (f"; {van.texts('electrics.returns', by=row.returns)}" if row.returns else "")
+        ),
         length,
         van.fact(row.id, "design_current"),
         van.fact(row.id, "ampacity"),

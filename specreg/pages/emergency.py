@@ -105,7 +105,10 @@ def fire(van: Van) -> Section:
     """Out and call; a small fire only with the way out at one's back."""
     say = van.texts.say
     extinguishers, blankets = van.kinds("extinguisher"), van.kinds("fire-blanket")
-    steps = [say("emergency.fire.out", exits=fitted.exits(van)), say("emergency.fire.call", numbers=_numbers(van))]
+    steps = [
+        say("emergency.fire.out", exits=fitted.exits(van)),
+        say("emergency.fire.call", numbers=_numbers(van)),
+    ]
     if extinguishers:
         steps.append(say("emergency.fire.fight", extinguishers=_extinguishers(van)))
     else:
@@ -118,7 +121,9 @@ def fire(van: Van) -> Section:
         if fitted.shut_from_outside(van, store)
     ]
     if fitted.lithium(van):
-        steps.append((*say("emergency.fire.battery"), Words(van.texts("emergency.lithium.title"), "#lithium")))
+        steps.append(
+            (*say("emergency.fire.battery"), Words(van.texts("emergency.lithium.title"), "#lithium"))
+        )
     return _section(van, "fire", Signal.danger, steps)
 
 
@@ -236,7 +241,11 @@ def _fuse(van: Van, holder: str, row: DeviceRow) -> Row:
 
 def water(van: Van) -> Section | None:
     """Stop the pump at its nearest switch, then shut the water off."""
-    pumps = {name: one for name, one in van.kinds("pump").items() if getattr(one, "form", "") not in ("hand", "foot")}
+    pumps = {
+        name: one
+        for name, one in van.kinds("pump").items()
+        if getattr(one, "form", "") not in ("hand", "foot")
+    }
     tanks = van.kinds("fresh-tank")
     if not pumps and not tanks:
         return None
@@ -266,10 +275,17 @@ def _stop(van: Van, pump: str) -> list[Cell]:
     device = next((step for step in cuts if step.form == "device"), None)
     say, steps = van.texts.say, []
     if switch is not None:
-        steps.append(say("emergency.water.switch", pump=van.thing(pump), switch=fitted.placed(van, switch.id)))
+        steps.append(
+            say("emergency.water.switch", pump=van.thing(pump), switch=fitted.placed(van, switch.id))
+        )
     if device is not None:
-        named = (*fitted.placed(van, device.id), *words_of(f" ({device_words(van, van.facts.devices[device.id])})"))
-        steps.append(say(f"emergency.water.{'or_fuse' if switch else 'fuse'}", pump=van.thing(pump), fuse=named))
+        named = (
+            *fitted.placed(van, device.id),
+            *words_of(f" ({device_words(van, van.facts.devices[device.id])})"),
+        )
+        steps.append(
+            say(f"emergency.water.{'or_fuse' if switch else 'fuse'}", pump=van.thing(pump), fuse=named)
+        )
     return steps or [say("emergency.water.unknown", pump=van.thing(pump))]
 
 
@@ -289,7 +305,7 @@ def flat_starter(van: Van) -> Section | None:
 
 def stuck_bed(van: Van) -> Section | None:
     """Move it by the way by hand that the spec states, people away from below."""
-    lifts = {n: b for n, b in van.kinds("bed-lift").items()}
+    lifts = dict(van.kinds("bed-lift"))
     if not lifts:
         return None
     say = van.texts.say

@@ -7,17 +7,45 @@ from dataclasses import replace
 from specreg.facts.axes import cases
 from specreg.facts.engine import Fact
 from specreg.facts.registry import Axis, Kind, kinds_for
-from specreg.pages.content import Block, Cell, Entries, Entry, Figure, Fold, Listing, Row, Section, Table, cell
+from specreg.pages.content import (
+    Block,
+    Cell,
+    Entries,
+    Entry,
+    Figure,
+    Fold,
+    Listing,
+    Row,
+    Section,
+    Table,
+    cell,
+)
 from specreg.pages.van import Van, label, words_of
 
 CHAPTERS: dict[str, tuple[str, ...]] = {
-    "electrics": ("current", "voltage", "charg", "energy", "batter", "solar", "sun", "inverter", "mains", "storage",
-                  "autonomy", "year", "alternator", "protection", "conductor", "consumption"),
+    "electrics": (
+        "current",
+        "voltage",
+        "charg",
+        "energy",
+        "batter",
+        "solar",
+        "sun",
+        "inverter",
+        "mains",
+        "storage",
+        "autonomy",
+        "year",
+        "alternator",
+        "protection",
+        "conductor",
+        "consumption",
+    ),
     "water": ("tank", "water", "waste", "tap", "flow", "pump", "frost"),
     "heat": ("gas", "heat", "air", "vent", "co2", "fuel", "flue", "combustion", "warm", "condens", "climate"),
     "beds": ("seat", "bed", "escape", "exit", "mode", "sleep", "space", "clear"),
     "weights": ("mass", "axle", "payload", "load", "weigh", "tyre"),
-}  # fmt: skip
+}
 """The page on which a module of facts is told, by a word in the module's name; the first that fits counts."""
 
 SCALAR = ("number", "text", "date", "truth")
@@ -73,7 +101,9 @@ def assumed(van: Van, facts: list[Fact]) -> list[Block]:
     said = tuple(dict.fromkeys(text for fact in facts for text in fact.assumptions))
     if not said:
         return []
-    return [Fold(van.texts("figures.assumed", count=len(said)), (Listing(tuple(cell(text) for text in said)),))]
+    return [
+        Fold(van.texts("figures.assumed", count=len(said)), (Listing(tuple(cell(text) for text in said)),))
+    ]
 
 
 def _inputs(van: Van, fact: Fact) -> str:
@@ -105,5 +135,7 @@ def by_case(van: Van, axis: Axis, names: tuple[str, ...], caption: str) -> list[
         Row((cell(str(case), strong=True), *(_plain(van.fact("", kind.name, case)) for kind in there)))
         for case in cases(axis, van.facts)
     )
-    facts = [van.facts.ask(van.facts.subject("", case), kind) for kind in there for case in cases(axis, van.facts)]
+    facts = [
+        van.facts.ask(van.facts.subject("", case), kind) for kind in there for case in cases(axis, van.facts)
+    ]
     return [Table(caption, columns, rows), *assumed(van, facts)]

@@ -78,4 +78,6 @@ def _facts(van: Van) -> tuple[tuple[str, str], ...]:
 
 def register_frame(texts: Texts, title: str, facts: tuple[tuple[str, str], ...]) -> Frame:
     """Return the frame of a register's front page."""
-    return Frame(texts.language, title, title, "", "", None, None, None, None, None, facts, (), texts("frame.record"))
+    return Frame(
+        texts.language, title, title, "", "", None, None, None, None, None, facts, (), texts("frame.record")
+    )

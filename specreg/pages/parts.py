@@ -11,7 +11,17 @@ from specreg.pages.where import place_of
 TOLD = {
     Reader.public: (),
     Reader.owner: ("maker", "maker_model", "serial", "made_on", "fitted_on", "manual"),
-    Reader.workshop: ("maker", "maker_model", "serial", "made_on", "fitted_on", "manual", "supplier", "price", "state"),
+    Reader.workshop: (
+        "maker",
+        "maker_model",
+        "serial",
+        "made_on",
+        "fitted_on",
+        "manual",
+        "supplier",
+        "price",
+        "state",
+    ),
 }
 """What stands in the column on buying and replacing, by reader."""
 
@@ -35,7 +45,9 @@ def parts_page(van: Van) -> Page:
 def _table(van: Van, found: dict[str, Component]) -> Table:
     names = ("thing", "mark", "kind", "place", "written") + (("bought",) if TOLD[van.reader] else ())
     columns = tuple(van.texts(f"parts.{name}") for name in names)
-    return Table(van.texts("parts.caption"), columns, tuple(_row(van, *one) for one in found.items()), findable=True)
+    return Table(
+        van.texts("parts.caption"), columns, tuple(_row(van, *one) for one in found.items()), findable=True
+    )
 
 
 def _row(van: Van, name: str, component: Component) -> Row:

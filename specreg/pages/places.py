@@ -21,7 +21,16 @@ SHEETS = (
 """The plans with the systems that each shows; the room is drawn once for each mode."""
 
 NOT_DRAWN = frozenset(
-    {"insulation-layer", "lining", "floor", "insulated-panel", "removed-item", "luggage", "chassis-point", "anchorage"}
+    {
+        "insulation-layer",
+        "lining",
+        "floor",
+        "insulated-panel",
+        "removed-item",
+        "luggage",
+        "chassis-point",
+        "anchorage",
+    }
 )
 """Kinds that are everywhere or nowhere on a plan."""
 
@@ -53,7 +62,9 @@ def _drawn(van: Van, systems: tuple[str, ...]) -> list[str]:
     found = {
         name: box
         for name, one in van.build.components.items()
-        if type(one).system.value in systems and one.kind not in NOT_DRAWN and (box := _box(van, one)) is not None
+        if type(one).system.value in systems
+        and one.kind not in NOT_DRAWN
+        and (box := _box(van, one)) is not None
     }
     return sorted(found, key=lambda name: (round(found[name].centre[0], 1), found[name].centre[1], name))
 
@@ -106,7 +117,9 @@ def _axles(van: Van) -> tuple[Rule, ...]:
 
 
 def _table(van: Van, numbers: dict[str, int]) -> Table:
-    columns = tuple(van.texts(f"places.column.{name}") for name in ("number", "thing", "mark", "place", "label"))
+    columns = tuple(
+        van.texts(f"places.column.{name}") for name in ("number", "thing", "mark", "place", "label")
+    )
     rows = tuple(Row((cell(str(number)), *_row(van, name).cells)) for name, number in numbers.items())
     return Table(van.texts("places.caption"), columns, rows, findable=True)
 
@@ -124,7 +137,9 @@ def _row(van: Van, name: str) -> Row:
 
 def _elsewhere(van: Van) -> tuple[Section, ...]:
     """Return the table of what no plan shows, because no place is written for it."""
-    left = [n for n, one in van.build.components.items() if one.kind not in NOT_DRAWN and _box(van, one) is None]
+    left = [
+        n for n, one in van.build.components.items() if one.kind not in NOT_DRAWN and _box(van, one) is None
+    ]
     if not left:
         return ()
     columns = tuple(van.texts(f"places.column.{name}") for name in ("thing", "mark", "place", "label"))

@@ -137,7 +137,9 @@ def _column(boxes: list[Box], x: float, top: float, bottom: float) -> list[Mark]
     ordered = sorted(boxes, key=lambda b: (b.centre[1], b.number))
     heights: list[float] = []
     for box in ordered:
-        heights.append(max(box.centre[1], heights[-1] + STEP) if heights else max(top + RADIUS, box.centre[1]))
+        heights.append(
+            max(box.centre[1], heights[-1] + STEP) if heights else max(top + RADIUS, box.centre[1])
+        )
     least = bottom - RADIUS
     for index in range(len(heights) - 1, -1, -1):
         heights[index] = min(heights[index], least)

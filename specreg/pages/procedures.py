@@ -61,7 +61,7 @@ def _procedure(van: Van, path: Path, problems: list[Problem]) -> Procedure:
     _lower_headings(tokens)
     _link(van, tokens, shown, problems)
     _signals(tokens)
-    return Procedure(path.stem, title, Markup(markdown.renderer.render(tokens, markdown.options, {})))  # noqa: S704
+    return Procedure(path.stem, title, Markup(markdown.renderer.render(tokens, markdown.options, {})))
 
 
 def _title(tokens: list[Token]) -> str:

@@ -139,7 +139,9 @@ def _refuse_foreign(into: Path) -> None:
     if into.exists() and not into.is_dir():
         raise NotOurFolder(f"{into} is a file; give a folder that is empty or not there yet")
     if into.is_dir() and any(into.iterdir()) and not (into / MARKER).is_file():
-        raise NotOurFolder(f"{into} holds files that specreg did not write; give an empty folder or a new one")
+        raise NotOurFolder(
+            f"{into} holds files that specreg did not write; give an empty folder or a new one"
+        )
 
 
 def write_whole(into: Path, files: Mapping[str, str]) -> None:

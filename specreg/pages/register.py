@@ -14,10 +14,14 @@ WAITING = (SupplyState.to_order, SupplyState.ordered)
 
 def register_page(texts: Texts, vans: tuple[Van, ...], unread: tuple[str, ...], reader: Reader) -> Page:
     """Return the page; `unread` names the builds that could not be read."""
-    names = ("build", "stage", "findings", "open", "people") + (("order",) if reader is Reader.workshop else ())
+    names = ("build", "stage", "findings", "open", "people") + (
+        ("order",) if reader is Reader.workshop else ()
+    )
     columns = tuple(texts(f"register.{name}") for name in names)
     rows = tuple(_row(van) for van in vans)
-    blocks: list[Block] = [Section("builds", texts("register.builds"), (Table(texts("register.caption"), columns, rows),))]
+    blocks: list[Block] = [
+        Section("builds", texts("register.builds"), (Table(texts("register.caption"), columns, rows),))
+    ]
     if unread:
         said = Paragraph(cell(texts("register.unread", names=", ".join(unread))))
         blocks.append(Section("unread", texts("register.unread_title"), (said,)))
@@ -26,7 +30,9 @@ def register_page(texts: Texts, vans: tuple[Van, ...], unread: tuple[str, ...], 
 
 def _row(van: Van) -> Row:
     counts, texts = count(van.results), van.texts
-    levels = [texts(f"register.{name}", count=getattr(counts, name)) for name in ("errors", "warnings", "notes")]
+    levels = [
+        texts(f"register.{name}", count=getattr(counts, name)) for name in ("errors", "warnings", "notes")
+    ]
     cells = [
         (*cell(van.build.header.title, f"{van.build.name}/index.html", strong=True), *cell(_about(van))),
         cell(van.build.header.stage.value.replace("-", " ")),

@@ -13,10 +13,24 @@ def start_page(van: Van, pages: tuple[Page, ...]) -> Page:
     """Return the first sheet; `pages` are the others."""
     header = van.build.header
     blocks: list[Block] = [Paragraph(words_of(header.summary))] if header.summary else []
-    contents = Listing(tuple((*cell(page.title, page.file, strong=True), *cell(f" – {page.lead}")) for page in pages if not page.within), numbered=True, first=2)
+    contents = Listing(
+        tuple(
+            (*cell(page.title, page.file, strong=True), *cell(f" – {page.lead}"))
+            for page in pages
+            if not page.within
+        ),
+        numbered=True,
+        first=2,
+    )
     blocks.append(Section("contents", van.texts("start.contents"), (contents,)))
     blocks.append(Section("van", van.texts("start.van"), (Entries(tuple(_van(van))),)))
-    blocks.append(Section("figures", van.texts("start.figures"), (Paragraph(words_of(van.texts("frame.kinds")), small=True),)))
+    blocks.append(
+        Section(
+            "figures",
+            van.texts("start.figures"),
+            (Paragraph(words_of(van.texts("frame.kinds")), small=True),),
+        )
+    )
     return Page("index", header.title, header.vehicle.description or "", tuple(blocks))
 
 
@@ -27,7 +41,9 @@ def _van(van: Van) -> list[Entry]:
     people = _people(van, use)
     entries += [Entry(van.texts("start.people"), cell(people))] if people else []
     if header.workshop:
-        entries.append(Entry(van.texts("start.workshop"), cell(header.workshop), header.workshop_contact or ""))
+        entries.append(
+            Entry(van.texts("start.workshop"), cell(header.workshop), header.workshop_contact or "")
+        )
     told = ("plate", "vin", "first_registered", "owner", "keys", "contact")
     entries += [
         Entry(van.texts(f"start.{name}"), cell(van.field(identity, name)))

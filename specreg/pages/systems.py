@@ -8,10 +8,35 @@ from specreg.pages.content import Cell, Figure, Known, Row, Section, Table, Word
 from specreg.pages.van import Van
 from specreg.pages.where import place_of
 
-COMMON = (
-    "kind title part at size zone mass mass_status centre_of_mass count fixed_to fastening label maker maker_model serial "
-    "made_on fitted_on manual supplier price state note shapes usual_shape ways approval".split()
-)
+COMMON = [
+    "kind",
+    "title",
+    "part",
+    "at",
+    "size",
+    "zone",
+    "mass",
+    "mass_status",
+    "centre_of_mass",
+    "count",
+    "fixed_to",
+    "fastening",
+    "label",
+    "maker",
+    "maker_model",
+    "serial",
+    "made_on",
+    "fitted_on",
+    "manual",
+    "supplier",
+    "price",
+    "state",
+    "note",
+    "shapes",
+    "usual_shape",
+    "ways",
+    "approval",
+]
 """Fields that every component has and that stand elsewhere, and those that tables of their own show."""
 
 

@@ -88,7 +88,7 @@ class Van:
         run = self.build.runs.get(name)
         return run is not None and run.medium.value in ("dc", "ac")
 
-    def value(self, value: Any, kind: ValueType | None) -> str:
+    def value(self, value: Any, kind: ValueType | None) -> str:  # noqa: PLR0911 - one line for each form
         """Return a value as a person writes it."""
         if isinstance(value, bool):
             return self.texts("word.yes") if value else self.texts("word.no")

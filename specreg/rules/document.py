@@ -102,7 +102,9 @@ def read_document(text: str, identity: str, file: str) -> tuple[Document | None,
     end = next(index for index in range(1, len(lines)) if lines[index].strip() == "---")
     front, problems = read_yaml(("\n" + "\n".join(lines[1:end])).encode(), file)
     if not isinstance(front, Tree):
-        return None, problems or [Problem(Place(file, 2, 1), "the front matter is a mapping of keys to values")]
+        return None, problems or [
+            Problem(Place(file, 2, 1), "the front matter is a mapping of keys to values")
+        ]
     prose, fragments = _body(lines, end + 1)
     return Document(identity, file, front, prose, fragments), problems
 

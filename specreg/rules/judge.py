@@ -185,9 +185,7 @@ def _reviewed(question: Question, facts: Facts, stage: Stage, frame: Frame) -> R
     reason = (stale or "not signed") if late else (stale or "")
     message = f"{asked} ({stale})" if stale else asked
     remedy = f"Have it looked at by a {rule.header.decides}; record the sign-off with `covers: {mark}`."
-    result = _result(
-        question, facts, answer, frame, message=message, remedy=remedy, reason=reason, **shared
-    )
+    result = _result(question, facts, answer, frame, message=message, remedy=remedy, reason=reason, **shared)
     return _conceded(result, rule, facts) if late else result
 
 
@@ -224,9 +222,9 @@ def _conceded(result: Result, rule: Rule, facts: Facts) -> Result:
     """Put a concession that counts beside the failure that it covers."""
     names = (rule.identity, *rule.header.formerly)
     for concession in facts.build.header.concessions:
-        if concession.rule in names and (concession.target or "") == result.subject:
-            if _counts(concession, rule, facts):
-                return replace(result, concession=concession)
+        meant = concession.rule in names and (concession.target or "") == result.subject
+        if meant and _counts(concession, rule, facts):
+            return replace(result, concession=concession)
     return result
 
 
@@ -253,5 +251,3 @@ def _not_applicable(rule: Rule, facts: Facts, reason: str) -> Result:
         facts.build.tree.place,
         reason=reason,
     )
-
-

@@ -180,7 +180,9 @@ def _limits(
         for where, value in values.items():
             place = place_of(document.front, ("limits", name, where))
             if where not in ("any", *Jurisdiction.__members__):
-                problems.append(Problem(place, "unknown jurisdiction", where, "any, " + ", ".join(Jurisdiction)))
+                problems.append(
+                    Problem(place, "unknown jurisdiction", where, "any, " + ", ".join(Jurisdiction))
+                )
             try:
                 number, dimension = _limit(value)
             except NotAQuantity as error:
@@ -196,5 +198,3 @@ def _limit(value: str | float) -> tuple[float, Dimension]:
     if isinstance(value, str):
         return parse_any(value)
     return float(value), Dimension.plain
-
-

@@ -155,7 +155,9 @@ def _clashes(base: Mapping, other: Mapping, item: Node) -> list[Problem]:
         one, two = at(base, (section,)), at(other, (section,))
         for key in sorted(set(_keys(one) if one else ()) & set(_keys(two) if two else ())):
             problems.append(
-                Problem(item.place, f"`{key}` comes from two assemblies", key, remedy="give one use a `prefix:`")
+                Problem(
+                    item.place, f"`{key}` comes from two assemblies", key, remedy="give one use a `prefix:`"
+                )
             )
     return problems
 

@@ -47,7 +47,9 @@ def expand_circuits(tree: Mapping) -> tuple[Mapping, list[Problem]]:
     """Return the tree with its circuits written out, and every problem in them."""
     circuits = at(tree, ("circuits",))
     if not isinstance(circuits, Mapping):
-        wrong = [] if circuits is None else [Problem(circuits.place, "`circuits` is a mapping of loads to lines")]
+        wrong = (
+            [] if circuits is None else [Problem(circuits.place, "`circuits` is a mapping of loads to lines")]
+        )
         return tree, wrong
     problems: list[Problem] = []
     for name, entry in circuits.entries.items():
@@ -83,12 +85,14 @@ def _read(name: str, entry: Entry, problems: list[Problem]) -> Line | None:
     line.family = (first["family"] or "").strip()
     for item in items[1:]:
         if not _item(line, item):
-            problems.append(Problem(node.place, f"circuit `{name}`: cannot tell what this is", item, EXPECTED))
+            problems.append(
+                Problem(node.place, f"circuit `{name}`: cannot tell what this is", item, EXPECTED)
+            )
     return line
 
 
 EXAMPLE = "a line such as fuse-box/7 10 A · 1.5 mm² · 4.2 m · galley-panel/1 · 1.3 m"
-EXPECTED = "a conductor (1.5 mm²), a length (4.2 m), a switch (galley-panel/1), `to` a load or a \"label\""
+EXPECTED = 'a conductor (1.5 mm²), a length (4.2 m), a switch (galley-panel/1), `to` a load or a "label"'
 
 
 def _item(line: Line, item: str) -> bool:

@@ -1,12 +1,12 @@
 """Folders of a register: what lies where, read into one merged tree for each build.
 
-    builds/                 a register
-      register.yaml         the workshop and its standards
-      parts/*.yaml          its catalogue, by part id
-      assemblies/*.yaml     its packages of components and runs
-      heron/spec.yaml       a build; other *.yaml beside it are merged with it
-      heron/private.yaml    what git must not see, if anything
-      heron/designations.yaml
+builds/                 a register
+  register.yaml         the workshop and its standards
+  parts/*.yaml          its catalogue, by part id
+  assemblies/*.yaml     its packages of components and runs
+  heron/spec.yaml       a build; other *.yaml beside it are merged with it
+  heron/private.yaml    what git must not see, if anything
+  heron/designations.yaml
 """
 
 from __future__ import annotations
@@ -165,7 +165,9 @@ def _named_like(tree: Mapping, folder: str, problems: list[Problem]) -> None:
     name = at(tree, ("build",))
     if isinstance(name, Scalar) and name.text != folder:
         problems.append(
-            Problem(name.place, "`build` equals the name of its folder", name.text, folder, remedy="rename one")
+            Problem(
+                name.place, "`build` equals the name of its folder", name.text, folder, remedy="rename one"
+            )
         )
 
 
@@ -198,8 +200,12 @@ def _over_part(entry: Entry, parts: dict[str, Entry], problems: list[Problem]) -
         )
         return entry
     merged = merge(part.node, entry.node)
-    return Entry(entry.key_place, behind(Mapping(merged.entries, entry.node.place), part.key_place)
-                 if isinstance(merged, Mapping) else entry.node)
+    return Entry(
+        entry.key_place,
+        behind(Mapping(merged.entries, entry.node.place), part.key_place)
+        if isinstance(merged, Mapping)
+        else entry.node,
+    )
 
 
 def _with_standards(tree: Mapping, settings: Mapping | None) -> Mapping:

@@ -170,7 +170,7 @@ def ambient_factor(insulation_celsius: float, ambient_celsius: float) -> Factor:
     return Factor(min(1.0, math.sqrt(ratio)), source, "derived", practice=True)
 
 
-def ampacity(  # noqa: PLR0913 - one argument for each condition of the table and its notes
+def ampacity(
     size: ConductorSize,
     insulation_celsius: float,
     *,

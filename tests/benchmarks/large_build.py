@@ -49,9 +49,7 @@ def large_build(boxes: int = 12, ways: int = 14) -> str:
     ]
     for box in range(boxes):
         lines += [f"  box-{box}:", "    kind: fuse-box", "    rated_current: 100 A", "    ways:"]
-        lines += [
-            f"      w{way}: {{fuse: 10 A, family: blade, label: Circuit {way}}}" for way in range(ways)
-        ]
+        lines += [f"      w{way}: {{fuse: 10 A, family: blade, label: Circuit {way}}}" for way in range(ways)]
         runs += [
             f"  main-{box}: {{medium: dc, from: main-bar/{box + 5}, to: box-{box}/feed, return: back-{box},"
             " conductor: 25 mm², length: 2 m, covering: none,"

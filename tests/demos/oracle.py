@@ -130,7 +130,7 @@ class Van:
         self.runs = {name: run for name, run in data["runs"].items() if run["medium"] == medium}
         self.medium = medium
         self.defaults: Data = data.get("defaults", {})
-        self.graph = networkx.DiGraph()
+        self.graph: networkx.DiGraph[str] = networkx.DiGraph()
         self.parts: dict[str, list[tuple[str, str, float]]] = {}
         self._join()
 
@@ -215,7 +215,7 @@ class Van:
 
     def bare(self, target: str, cut: tuple[str, str]) -> float:
         """How far the nearest unlimited source is, along conductors without a device."""
-        graph = networkx.Graph()
+        graph: networkx.Graph[str] = networkx.Graph()
         graph.add_nodes_from((target, *(at for _, at, _ in self.sources())))
         for one, two, joint in self.graph.edges(data=True):
             if joint["capacity"] >= LARGE and {one, two} != set(cut):

@@ -26,7 +26,12 @@ runs:
     ("change", "terminals", "outside", "room_air"),
     [
         (("", ""), ("terminal",), True, False),
-        (("  air-2: {medium: air, from: silencer, to: heater/combustion-air}\n", ""), ("terminal",), False, True),
+        (
+            ("  air-2: {medium: air, from: silencer, to: heater/combustion-air}\n", ""),
+            ("terminal",),
+            False,
+            True,
+        ),
         (("  flue: {medium: exhaust, from: heater/exhaust, to: terminal}\n", ""), (), True, True),
         (("draws_from: outside", "draws_from: living space"), ("terminal",), False, True),
         (("draws_from: outside", "draws_from: engine space"), ("terminal",), False, True),
@@ -88,7 +93,11 @@ def placed(terminal: str, opening: str, more: str = "") -> Facts:
         ("[0.4 m, 0.5 m, 0 m]", "", False),  # 0.3 along and 0.4 across: 0.5 m by Pythagoras
         ("[0.4 m, 0.49 m, 0 m]", "", True),
         ("[0.6 m, 0 m, 0 m]", ", least_distance_to_openings: 600 mm", True),  # the maker asks for more
-        ("[0.59 m, 0 m, 0 m]", ", least_distance_to_openings: 100 mm", True),  # asking for less changes nothing
+        (
+            "[0.59 m, 0 m, 0 m]",
+            ", least_distance_to_openings: 100 mm",
+            True,
+        ),  # asking for less changes nothing
     ],
 )
 def test_openings_near_the_exhaust(opening: str, more: str, near: bool) -> None:

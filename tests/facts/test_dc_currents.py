@@ -88,8 +88,8 @@ def test_greater_of_both_directions(sun: str, main: float) -> None:
     """By night the main carries the loads, by day the charging current."""
     facts = dc_facts(SUN % sun)
     assert facts.subject("main").design_current == main
-    assert facts.subject("sun-out").design_current == float(sun.removesuffix(' A'))
-    assert facts.subject("battery").charge_offered == float(sun.removesuffix(' A'))
+    assert facts.subject("sun-out").design_current == float(sun.removesuffix(" A"))
+    assert facts.subject("battery").charge_offered == float(sun.removesuffix(" A"))
     assert facts.subject("battery").discharge_demand == 10.0
 
 
@@ -107,9 +107,7 @@ def test_like_parallel_cables_share(device: str) -> None:
 
 def test_unlike_parallel_cables_stay_open() -> None:
     """How current divides between two cables is not guessed."""
-    facts = dc_facts(
-        "runs: {main-2: {medium: dc, from: battery/positive, to: box/feed, return: ground}}"
-    )
+    facts = dc_facts("runs: {main-2: {medium: dc, from: battery/positive, to: box/feed, return: ground}}")
     assert facts.subject("main").in_a_ring
     with pytest.raises(Missing, match="ring"):
         _ = facts.subject("main").design_current

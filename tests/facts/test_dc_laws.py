@@ -69,8 +69,7 @@ def fan(loads: list[float], factor: int) -> str:
         for n in numbers
     )
     runs = "\n".join(
-        f"  r{n}: {{medium: dc, from: box/w{n}, to: l{n}, return: same cable, {CABLE}}}"
-        for n in numbers
+        f"  r{n}: {{medium: dc, from: box/w{n}, to: l{n}, return: same cable, {CABLE}}}" for n in numbers
     )
     return f"""
 components:

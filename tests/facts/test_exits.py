@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from van import van_facts
 
+from specreg.facts.engine import Subject
 from specreg.facts.exits import Box, Way, covered_share, independent
 from specreg.facts.missing import Missing
 
@@ -26,7 +27,7 @@ HATCH = (
 WARDROBE = "components: {wardrobe: {kind: wardrobe, at: [4.9 m, -0.75 m, 0 m], size: [0.1 m, WIDTH, 1.8 m]}}"
 
 
-def bed(*over: str) -> object:
+def bed(*over: str) -> Subject:
     """The bed of the small van with two doors."""
     return van_facts(SLEEP, *over).subject("bed")
 

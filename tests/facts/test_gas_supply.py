@@ -44,7 +44,9 @@ def locker(floor: str, **more: str) -> Facts:
 def hob(watts: float, basis: str = "gross") -> Facts:
     """A hob on propane with an input."""
     return Facts(
-        build(f"components: {{hob: {{kind: hob, burns: propane, input: {watts:.6f} W, input_basis: {basis}}}}}")
+        build(
+            f"components: {{hob: {{kind: hob, burns: propane, input: {watts:.6f} W, input_basis: {basis}}}}}"
+        )
     )
 
 
@@ -148,7 +150,9 @@ def test_the_regulator_counts_what_lies_behind_it_only() -> None:
     """An appliance on another cylinder is not its load."""
     text = SYSTEM.replace("HOURS", "1 h") + "  spare-pipe: {medium: gas, from: other/valve, to: stove}\n"
     text = text.replace(
-        "  regulator:", "  other: {kind: gas-cylinder}\n  stove: {kind: oven, gas_flow: 1 kg/h}\n  regulator:", 1
+        "  regulator:",
+        "  other: {kind: gas-cylinder}\n  stove: {kind: oven, gas_flow: 1 kg/h}\n  regulator:",
+        1,
     )
     regulator = Facts(build(text)).subject("regulator")
     assert regulator.serves == ("hob", "heater")
@@ -199,7 +203,9 @@ def test_shut_offs_are_found_on_the_graph(
 
 def test_an_appliance_without_gas_has_no_shut_off() -> None:
     """A valve that shuts off nothing is not counted as one that shuts it off."""
-    lone = Facts(build(PATHS.replace("  hob-pipe: {medium: gas, from: manifold/a, to: hob}\n", ""))).subject("hob")
+    lone = Facts(build(PATHS.replace("  hob-pipe: {medium: gas, from: manifold/a, to: hob}\n", ""))).subject(
+        "hob"
+    )
     assert (lone.gas_stores, lone.shut_offs, lone.own_shut_offs) == ((), (), ())
 
 

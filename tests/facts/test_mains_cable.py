@@ -53,8 +53,13 @@ def test_the_lead_behind_the_inlet_takes_the_device_on_the_site() -> None:
 
 def test_an_inlet_without_its_rating_leaves_the_cables_open() -> None:
     """The field that would decide is named."""
-    of = Facts(build(VAN.format(inlet="16 A", main="16 A", way="10 A", size="1.5 mm²", protection="").replace(
-        "rated_current: 16 A, ", "")))
+    of = Facts(
+        build(
+            VAN.format(inlet="16 A", main="16 A", way="10 A", size="1.5 mm²", protection="").replace(
+                "rated_current: 16 A, ", ""
+            )
+        )
+    )
     with pytest.raises(Missing) as raised:
         _ = of.subject("feed").mains_let_through
     assert raised.value.fields == ("inlet.rated_current",)
@@ -87,7 +92,8 @@ def test_small_conductors_have_the_printed_cap(gauge: str, ampere: float) -> Non
 
 
 @pytest.mark.parametrize(
-    ("conductor", "area"), [("2.5 mm²", 2.5e-6), ("4 mm²", 4e-6), ("8 AWG", 8.36556e-6), ("6 AWG", 13.3018e-6)]
+    ("conductor", "area"),
+    [("2.5 mm²", 2.5e-6), ("4 mm²", 4e-6), ("8 AWG", 8.36556e-6), ("6 AWG", 13.3018e-6)],
 )
 def test_a_bonding_conductor_has_its_area(conductor: str, area: float) -> None:
     """8 AWG is 8.37 mm² (NEC chapter 9 table 8 prints 8.367; ASTM B258 gives 8.366)."""

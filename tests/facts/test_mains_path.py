@@ -11,9 +11,7 @@ from specreg.facts.engine import Facts
 from specreg.facts.missing import Missing
 
 INLET = "inlet: {kind: shore-inlet, rated_current: 16 A, rated_voltage: 230 V}"
-INVERTER = (
-    "inverter: {kind: inverter, rated_power: 1 kW, surge_power: 2 kW, output_voltage: 230 V, neutral_bond: %s}"
-)
+INVERTER = "inverter: {kind: inverter, rated_power: 1 kW, surge_power: 2 kW, output_voltage: 230 V, neutral_bond: %s}"
 SWITCH = "changeover: {kind: transfer-switch, switched_cores: %s}"
 BOARD = (
     "board: {kind: mains-board, neutral_bond: %s, %smain: {breaker: 16 A, poles: 2},"
@@ -50,7 +48,9 @@ DEVICE_ON_SHORE = (
 )
 """Residual-current device between inlet and changeover."""
 
-ENTRY = "entry: {kind: residual-current-device, residual: {residual_current: 30 mA, residual_type: A, poles: 2}}"
+ENTRY = (
+    "entry: {kind: residual-current-device, residual: {residual_current: 30 mA, residual_type: A, poles: 2}}"
+)
 
 
 def both(board_residual: str = RESIDUAL, bond: str = "relay", cores: str = "line and neutral") -> Facts:
@@ -212,9 +212,7 @@ def test_an_inverter_with_a_transfer_contact_hands_the_neutral_on(
 def test_unknown_contacts_leave_a_fixed_bond_open() -> None:
     """Whether it takes part on shore hangs on what the changeover opens."""
     switch = "changeover: {kind: transfer-switch}"
-    facts = van(
-        INLET, INVERTER % "fixed", switch, BOARD % ("none", RESIDUAL), SOCKET, runs=CHANGEOVER
-    )
+    facts = van(INLET, INVERTER % "fixed", switch, BOARD % ("none", RESIDUAL), SOCKET, runs=CHANGEOVER)
     with pytest.raises(Missing) as raised:
         _ = facts.subject("", "shore").neutral_bonds
     assert raised.value.fields == ("changeover.switched_cores",)
@@ -251,7 +249,7 @@ def test_protection_agrees_with_a_path_search_of_a_general_library(
     last = len(parents)
     runs.append((f"board-{last}/w7", "socket/mains"))
     facts = van(INLET, *boards, SOCKET, runs=tuple(runs))
-    free = networkx.Graph([("inlet", "in-0"), (f"out-{last}", "socket")])
+    free: networkx.Graph[str] = networkx.Graph([("inlet", "in-0"), (f"out-{last}", "socket")])
     free.add_edges_from((f"out-{a}", f"in-{b}") for a, b in tree)
     free.add_edges_from((f"in-{n}", f"out-{n}") for n in range(last + 1) if not fitted[n])
     expected = not networkx.has_path(free, "inlet", "socket")

@@ -4,10 +4,10 @@ from math import inf
 
 import networkx
 import pytest
-from benchmarks.large_build import large_build
 from building import build
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from large_build import large_build
 
 from specreg.graph.fault import all_pieces, let_through, supplies
 from specreg.graph.feeding import feed_pieces
@@ -121,7 +121,7 @@ def test_against_a_general_flow_solver(
     net = network(made)
     piece = all_pieces(net)[f"joint-{tested}"][-1]
     found = let_through(net, supplies(made), piece.finish, piece.edge)
-    oracle = networkx.DiGraph()
+    oracle: networkx.DiGraph[int] = networkx.DiGraph()
     oracle.add_nodes_from(range(-1, 5))
     capacity: dict[tuple[int, int], float] = {}
     for n, (a, b, rating) in enumerate(joints):

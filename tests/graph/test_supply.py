@@ -4,7 +4,16 @@ import pytest
 from building import build
 
 from specreg.graph.network import network
-from specreg.graph.supply import Step, Supplied, downstream, isolated_by, stops_with, supplied, upstream, working
+from specreg.graph.supply import (
+    Step,
+    Supplied,
+    downstream,
+    isolated_by,
+    stops_with,
+    supplied,
+    upstream,
+    working,
+)
 
 VAN = """
 components:

@@ -86,7 +86,7 @@ def test_shorter_circuits(line: str, run: dict[str, str]) -> None:
 
 def test_a_label_and_what_the_spec_says_itself_hold() -> None:
     """The spec's own way lies over what the line writes out."""
-    data, problems = expand('\'box/2 10 A · "Bilge"\'')
+    data, problems = expand("'box/2 10 A · \"Bilge\"'")
     assert not problems
     assert data["components"]["box"]["ways"] == {"2": {"fuse": "20 A", "label": "Bilge"}}  # type: ignore[index]
 
