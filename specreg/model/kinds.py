@@ -44,7 +44,13 @@ MODULES = (
 @cache
 def kinds() -> dict[str, type[Component]]:
     """Return every component kind by its name."""
-    return {kind_name(kind): kind for module in MODULES for kind in module.KINDS}
+    found: dict[str, type[Component]] = {}
+    for kind in (kind for module in MODULES for kind in module.KINDS):
+        name = kind_name(kind)
+        if name in found:
+            raise ValueError(f"two kinds are called {name}: {found[name].__module__} and {kind.__module__}")
+        found[name] = kind
+    return found
 
 
 def kind_name(kind: type[Component]) -> str:

@@ -4,7 +4,7 @@ from typing import ClassVar, Literal
 
 from specreg.model.component import MAINS, AcConsumer, Component, System
 from specreg.model.conversion import AC_OUT, NeutralBond, limited
-from specreg.model.field import must, told
+from specreg.model.field import told
 from specreg.model.mains_device import (
     OUT,
     MainsBoard,
@@ -205,37 +205,6 @@ class MainsAppliance(AcConsumer):
     )
 
 
-class Notice(Component):
-    """A notice for users, beside what it is about."""
-
-    system: ClassVar[System] = System.records
-    letter: ClassVar[str] = "P"
-    kind: Literal["notice"]
-    matter: Literal[
-        "shore connection",
-        "periodic inspection",
-        "residual-current test",
-        "several sources",
-        "solar panels",
-        "battery",
-        "gas shut-off",
-        "gas appliance",
-        "refuelling",
-        "ventilation",
-        "emergency exit",
-        "travel seats",
-        "sleeping place",
-        "weights",
-        "vehicle height",
-        "drinking water",
-        "other",
-    ] = must("What it is about.", example="shore connection")
-    beside: str | None = told("The component that it stands beside.", example="mains-board")
-    text: str | None = told("Its words.", example="Disconnect at the site first.")
-    language: str | None = told("Its language.", example="en")
-    inspect_by: str | None = told("The interval or date that it names.", example="every 3 years")
-
-
 KINDS: tuple[type[Component], ...] = (
     ShoreInlet,
     ShoreLead,
@@ -248,6 +217,5 @@ KINDS: tuple[type[Component], ...] = (
     Socket,
     Generator,
     MainsAppliance,
-    Notice,
 )
 """The kinds of this module."""

@@ -20,7 +20,8 @@ from specreg.source.circuits import expand_circuits
 from specreg.source.merge import merge
 from specreg.source.place import Place
 from specreg.source.problem import Problem, nearest_word
-from specreg.source.tree import Entry, Mapping, Node, Scalar, at, behind, plain
+from specreg.source.tree import Entry, Mapping, Node, Scalar, at, behind, key_place_of, plain, walk
+from specreg.source.tree import Path as Path_
 from specreg.source.yaml import read_yaml
 
 REGISTER_FILE = "register.yaml"
@@ -120,6 +121,7 @@ def read_source(register: Register, folder: Path) -> Source:
     if tree is None:
         return Source(folder.name, folder, None, designations, tuple(sorted(problems)))
     _named_like(tree, folder.name, problems)
+    problems += _idle_removals(tree, register)
     tree, found = include_assemblies(tree, register.assemblies)
     problems += found
     tree, found = _with_parts(tree, register.parts)
@@ -169,6 +171,38 @@ def _named_like(tree: Mapping, folder: str, problems: list[Problem]) -> None:
                 name.place, "`build` equals the name of its folder", name.text, folder, remedy="rename one"
             )
         )
+
+
+def _idle_removals(tree: Mapping, register: Register) -> list[Problem]:
+    """Report empty values below which there is nothing to remove: a slip that merging would pass over.
+
+    An empty value takes away what a part, an assembly or the workshop's standards bring; in braces a stray
+    comma makes one unseen (`{title: Galley, left}`).
+    """
+    empty = [(path, node) for path, node in walk(tree) if isinstance(node, Scalar) and node.value is None]
+    if not empty:
+        return []
+    asked = {key: entry for key, entry in tree.entries.items() if key == "include"}
+    assembled, _ = include_assemblies(Mapping(asked, tree.place), register.assemblies)
+    below = [node for node in (assembled, register.settings) if node is not None]
+    return [
+        Problem(
+            key_place_of(tree, path),
+            f"`{path[-1]}` is empty, and there is nothing below it to remove",
+            remedy="write a value, or leave it out; a text with a comma or colon stands in quotation marks",
+        )
+        for path, _ in empty
+        if not _removes(tree, path, below, register.parts)
+    ]
+
+
+def _removes(tree: Mapping, path: Path_, below: list[Mapping], parts: dict[str, Entry]) -> bool:
+    """Tell whether an empty value stands over something of an assembly, the standards or its part."""
+    named = at(tree, (*path[:2], "part")) if path[0] in ("components", "runs") else None
+    part = parts.get(named.text) if isinstance(named, Scalar) else None
+    if part is not None and at(part.node, path[2:]) is not None:
+        return True
+    return any(at(node, path) is not None for node in below)
 
 
 def _with_parts(tree: Mapping, parts: dict[str, Entry]) -> tuple[Mapping, list[Problem]]:

@@ -22,7 +22,7 @@ def kind_word(kind: type[Component]) -> str:
     return str(word)
 
 
-NEEDED: dict[str, dict[str, Any]] = {"notice": {"matter": "shore connection"}}
+NEEDED: dict[str, dict[str, Any]] = {}
 BREAKER = {"breaker": "10 A", "poles": 2}
 RESIDUAL = {"rated_current": "40 A", "residual_current": "30 mA", "residual_type": "A", "poles": 2}
 

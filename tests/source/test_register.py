@@ -86,6 +86,7 @@ def test_every_value_knows_where_it_came_from(tmp_path: Path) -> None:
     [
         ({"one__water": "title: twice\nbuild: one\n"}, "`build` is already stated at"),
         ({"one__water": "components:\n  pump: {kind: tap}\n"}, "`pump` is already stated at"),
+        ({"one__spec": "build: one\nvehicle: {zones: {a: {title: Galley, left}}}\n"}, "nothing below it to remove"),
         ({"one__spec": "build: two\n"}, "equals the name of its folder"),
         ({"one__spec": "build: one\ninclude: [{assembly: light-par}]\n"}, "no such assembly"),
         ({"one__spec": "build: one\ncomponents: {a: {part: pump-1l}}\n"}, "no such part"),
@@ -123,3 +124,11 @@ def test_the_private_file_adds_to_any_entry(tmp_path: Path) -> None:
     assert source.problems == ()
     assert source.tree is not None
     assert plain(source.tree)["components"]["pump"]["serial"] == "S-1"
+
+
+def test_an_empty_value_takes_away_what_a_part_brings(tmp_path: Path) -> None:
+    """That is what it is for, and no slip."""
+    source = lay(tmp_path, one__spec="build: one\ncomponents: {pump: {part: pump-10l, mass: ~}}\n")
+    assert source.problems == ()
+    assert source.tree is not None
+    assert "mass" not in plain(source.tree)["components"]["pump"]
