@@ -52,18 +52,19 @@ def expand_circuits(tree: Mapping) -> tuple[Mapping, list[Problem]]:
         )
         return tree, wrong
     problems: list[Problem] = []
+    found: Mapping | None = None
     for name, entry in circuits.entries.items():
         line = _read(name, entry, problems)
-        if line is not None:
-            written = _written(tree, name, line, entry.node.place, problems)
-            if written is not None:
-                tree = _laid_under(written, tree)
+        written = _written(tree, name, line, entry.node.place, problems) if line else None
+        if written is not None:
+            found = _laid_under(found, written) if found else written
     rest = {key: entry for key, entry in tree.entries.items() if key != "circuits"}
-    return Mapping(rest, tree.place, tree.origin), problems
+    without = Mapping(rest, tree.place, tree.origin)
+    return (_laid_under(found, without) if found else without), problems
 
 
-def _laid_under(written: Mapping, tree: Mapping) -> Mapping:
-    merged = merge(written, tree)
+def _laid_under(below: Mapping, tree: Mapping) -> Mapping:
+    merged = merge(below, tree)
     assert isinstance(merged, Mapping)
     return Mapping(merged.entries, tree.place, tree.origin)
 

@@ -86,7 +86,10 @@ def test_every_value_knows_where_it_came_from(tmp_path: Path) -> None:
     [
         ({"one__water": "title: twice\nbuild: one\n"}, "`build` is already stated at"),
         ({"one__water": "components:\n  pump: {kind: tap}\n"}, "`pump` is already stated at"),
-        ({"one__spec": "build: one\nvehicle: {zones: {a: {title: Galley, left}}}\n"}, "nothing below it to remove"),
+        (
+            {"one__spec": "build: one\nvehicle: {zones: {a: {title: Galley, left}}}\n"},
+            "nothing below it to remove",
+        ),
         ({"one__spec": "build: two\n"}, "equals the name of its folder"),
         ({"one__spec": "build: one\ninclude: [{assembly: light-par}]\n"}, "no such assembly"),
         ({"one__spec": "build: one\ncomponents: {a: {part: pump-1l}}\n"}, "no such part"),
