@@ -30,8 +30,8 @@ def build() -> Build:
 
 
 def test_it_is_one_page() -> None:
-    """The whole van is one file of at most eighty lines."""
-    assert [path.name for path in FOLDER.glob("*.yaml")] == ["spec.yaml"]
+    """All that is written by hand is one file of at most eighty lines; designations are assigned."""
+    assert {path.name for path in FOLDER.glob("*.yaml")} == {"spec.yaml", "designations.yaml"}
     assert len((FOLDER / "spec.yaml").read_text(encoding="utf-8").splitlines()) <= 80
 
 
