@@ -7,6 +7,7 @@ from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
 from specreg.facts.value_type import TRUTH, list_of, text
 from specreg.graph.network import Edge
+from specreg.model.air import Vent
 from specreg.model.fluid import Tank
 from specreg.model.port import Medium, Terminal
 from specreg.model.waste import (
@@ -125,6 +126,23 @@ def waste_vents(tank: Subject) -> tuple[str, ...]:
     found = {terminal.component for terminal in _search(tank, ("vent",))}
     parts = tank.van.build.components
     return tuple(n for n, part in parts.items() if n in found and isinstance(part, WasteVent))
+
+
+@fact(Toilet, TRUTH, formula="its form keeps solids without water", source=SPEC)
+def keeps_solids_dry(toilet: Subject) -> bool:
+    """Whether solids stand in the toilet itself, without water."""
+    return bool(toilet.form in ("urine-diverting", "composting"))
+
+
+@fact(Toilet, list_of(text()), formula="search on the graph of the air ducts", source=SPEC)
+def air_leaves_by(toilet: Subject) -> tuple[str, ...]:
+    """Vents in the body to which the air of a dry toilet is led."""
+    from specreg.graph.piping import at_port, reached  # noqa: PLC0415 - loads with the graph
+
+    found = {t.component for t in reached(toilet.van.net, [at_port(toilet.id, "vent")], Medium.air)}
+    return tuple(
+        name for name, part in toilet.van.build.components.items() if name in found and isinstance(part, Vent)
+    )
 
 
 @fact(Tank, TRUTH, formula="one of its vents opens outside, and lets air out", source=SPEC)
