@@ -9,7 +9,7 @@
     field.type = "search";
     field.id = "find-" + index;
     label.className = "finder";
-    label.textContent = table.caption.textContent + " ⌕ ";
+    label.textContent = table.dataset.find + " ";
     label.appendChild(field);
     table.parentNode.insertBefore(label, table);
     field.addEventListener("input", function () {

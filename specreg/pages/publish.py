@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -27,7 +28,6 @@ from specreg.pages.van import Van
 from specreg.report import Report
 from specreg.rules.pack import Pack
 from specreg.source import Problem
-from specreg.source.register import is_build
 
 MARKER = "site-by-specreg.txt"
 """The file by which a later run knows that a folder is one of its own and may be replaced."""
@@ -63,18 +63,13 @@ def publish(path: Path, reader: Reader, into: Path, on: date | None = None) -> P
     texts = read_texts(shipped.site_folder() / "texts")
     loaded = [one for one in opened.builds if one.build is not None]
     vans = tuple(_van(opened.shown, one, pack, reader, texts, on) for one in loaded)
-    single = is_build(opened.folder / path.name) and len(opened.builds) == 1 and not is_register(path)
+    single = opened.folder != Path(os.path.abspath(path))  # noqa: PTH100 - as the register was opened
     found = [*opened.problems, *problems]
     files = dict(_files(vans, opened.unread, reader, texts, single, found))
     if vans:
         write_whole(into, files)
     reports = tuple(van.report for van in vans)
     return Published(into, reader, reports, tuple(files), opened.unread, tuple(dict.fromkeys(found)))
-
-
-def is_register(path: Path) -> bool:
-    """Tell whether a path means all builds of a register rather than one build."""
-    return path.is_dir() and not is_build(path)
 
 
 def _van(

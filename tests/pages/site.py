@@ -1,0 +1,97 @@
+"""Published sites for tests: built once, read as links, anchors and text."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from html.parser import HTMLParser
+from pathlib import Path
+from textwrap import dedent
+
+from building import build as read
+
+from specreg import shipped, workshop
+from specreg.facts.engine import Facts
+from specreg.model.build import Build
+from specreg.model.field import Reader
+from specreg.pages.content import Caution, Listing, Page, Section, Words
+from specreg.pages.gate import Gate, seen_by
+from specreg.pages.texts import read_texts
+from specreg.pages.van import Van
+from specreg.rules.pack import Pack
+
+VOID = {"meta", "link", "br", "input", "path", "rect", "circle"}
+"""Elements without an end tag, and those of drawings that close themselves."""
+
+REGISTER = Path(__file__).parents[2] / "builds"
+
+
+@dataclass
+class Sheet(HTMLParser):
+    """One page, parsed: what it links to, what it can be linked at, whether its tags match."""
+
+    ids: list[str] = field(default_factory=list)
+    links: list[str] = field(default_factory=list)
+    sources: list[str] = field(default_factory=list)
+    open: list[str] = field(default_factory=list)
+    wrong: list[str] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        super().__init__()
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        told = dict(attrs)
+        if len(told) != len(attrs):
+            self.wrong.append(f"{tag} has an attribute twice")
+        self.ids += [value for key, value in attrs if key == "id" and value]
+        self.links += [value for key, value in attrs if key == "href" and value and tag == "a"]
+        self.sources += [
+            v for k, v in attrs if v and (k == "src" or (k == "href" and tag in ("link", "image", "use")))
+        ]
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        if tag in VOID:
+            return
+        if not self.open or self.open.pop() != tag:
+            self.wrong.append(f"</{tag}> at {self.getpos()}")
+
+
+def parsed(path: Path) -> Sheet:
+    """Read one page."""
+    sheet = Sheet()
+    sheet.feed(path.read_text(encoding="utf-8"))
+    sheet.close()
+    return sheet
+
+
+def van_of(build: Build, reader: Reader = Reader.owner, pack: Pack | None = None) -> Van:
+    """Return a build as its pages see it; without a pack no rule is asked."""
+    report = workshop.inspect(build, pack or Pack(()))
+    gate, seen = Gate(report.facts, reader), seen_by(build, reader)
+    results = tuple(gate.result(result) for result in report.results)
+    texts = read_texts(shipped.site_folder() / "texts")
+    return Van(seen, Facts(seen), results, report, reader, texts, Path("nowhere"), "nowhere", report.on)
+
+
+def van(text: str) -> Van:
+    """Return a small spec as its pages see it."""
+    return van_of(read(dedent(text)))
+
+
+def section(page: Page, anchor: str) -> Section | None:
+    """Return a section of a page."""
+    return next((b for b in page.blocks if isinstance(b, Section) and b.anchor == anchor), None)
+
+
+def steps(found: Section | None) -> list[str]:
+    """Return the numbered steps of a section as plain text."""
+    assert found is not None
+    listing = next(b for b in found.blocks if isinstance(b, Listing) and b.numbered)
+    return ["".join(piece.text for piece in item if isinstance(piece, Words)) for item in listing.items]
+
+
+def signal(found: Section | None) -> str:
+    """Return the signal word of a section."""
+    assert found is not None
+    return next(b.signal.value for b in found.blocks if isinstance(b, Caution))
