@@ -161,7 +161,7 @@ def _steps(of: Supplied, target: Terminal, live: dict[Terminal, Terminal | None]
 
 def _add(steps: list[Step], of: Supplied, before: Terminal, here: Terminal) -> None:
     edge = next((e for other, e in of.net.around(here) if other == before), None)
-    if edge is None or (edge.kind is LinkKind.plain and not edge.is_run):
+    if edge is None or (edge.kind is LinkKind.plain and not edge.is_run and not edge.one_way):
         return
     step = Step(*_called(edge, here, before))
     if not steps or steps[-1] != step:

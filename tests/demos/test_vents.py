@@ -91,7 +91,7 @@ def test_the_table_names_every_opening() -> None:
     assert {(demo, name) for demo in DEMOS for name in openings(demo)} == set(MISSED)
 
 
-@pytest.mark.parametrize(("demo", "opening"), MISSED, ids=lambda value: str(value))
+@pytest.mark.parametrize(("demo", "opening"), MISSED, ids=str)
 def test_a_removed_opening_is_missed(demo: str, opening: str) -> None:
     """Just what depended on it fails, and what burns or breathes is at level error."""
     before = failures(tree_of(demo))

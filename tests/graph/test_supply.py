@@ -96,6 +96,17 @@ def test_the_way_back_is_walked_nearest_first(van: Supplied) -> None:
     assert [step.id for step in suction.steps] == ["suction", "tank"]
 
 
+def test_what_moves_the_water_is_on_the_way(van: Supplied) -> None:
+    """From the tap the way leads through the pump to the tank."""
+    (cold,) = upstream(van, "tap")
+    assert cold.steps == (
+        Step("run", "pressure"),
+        Step("component", "water-pump"),
+        Step("run", "suction"),
+        Step("source", "tank"),
+    )
+
+
 def test_what_isolates_a_thing(van: Supplied) -> None:
     """The switch first, then the fuses, then the main switch."""
     assert isolated_by(van, "water-pump") == (
