@@ -58,6 +58,12 @@ def mains_let_through(run: Subject) -> float:
 
 
 @fact(AcRun, list_of(text()), formula=FLOW, source="max-flow min-cut theorem")
+def feeding_sources(run: Subject) -> tuple[str, ...]:
+    """Sources that can push current into it, in any mode."""
+    return tuple(sorted({name for fed in _let_into(run) for name in fed.sources}))
+
+
+@fact(AcRun, list_of(text()), formula=FLOW, source="max-flow min-cut theorem")
 def unlimited_sources(run: Subject) -> tuple[str, ...]:
     """Sources that reach it through no device and no limit of their own."""
     return tuple(sorted({name for fed in _let_into(run) if fed.current == inf for name in fed.unlimited}))

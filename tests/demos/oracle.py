@@ -187,6 +187,15 @@ class Van:
                 graph.add_edge(SOURCE, at, capacity=most)
         return float(networkx.maximum_flow_value(graph, SOURCE, target))
 
+    def reached_by(self, run: str) -> set[str]:
+        """The sources that can push anything at all into a run."""
+        return {
+            name
+            for name, _, _ in self.sources()
+            for one, two, _ in self.parts[run]
+            if self.pushed(one, (one, two), name) > 0 or self.pushed(two, (one, two), name) > 0
+        }
+
     def into(self, run: str) -> list[float]:
         """What is pushed into each end of each piece of a run; infinite for what is bare for too long."""
         found = []

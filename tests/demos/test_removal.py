@@ -99,6 +99,15 @@ def test_a_removed_device_is_missed(demo: str, device: str) -> None:
     for result in new:
         if result.subject in harmed:
             assert_well_said(result, tree)
+    for run in harmed:
+        said = " ".join(result.message for result in new if result.subject == run)
+        assert all(source in said for source in sources_of(tree, run)), said
+
+
+def sources_of(tree: Mapping, run: str) -> set[str]:
+    """The sources that reach a run, by the oracle."""
+    data = plain(tree)
+    return Van(data, data["runs"][run]["medium"]).reached_by(run)
 
 
 def newly_harmed(demo: str, tree: Mapping) -> dict[str, str]:
@@ -112,9 +121,9 @@ def newly_harmed(demo: str, tree: Mapping) -> dict[str, str]:
 
 
 def assert_well_said(result: Result, tree: Mapping) -> None:
-    """The finding stands at the line of the run in the spec and says who can feed it."""
+    """The finding stands at the line of the run in the spec and names it."""
     runs = tree.entries["runs"].node
     assert isinstance(runs, Mapping)
     assert result.answer is Answer.fails
     assert result.place == runs.entries[result.subject].key_place
-    assert result.message
+    assert result.subject_name in result.message
