@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from specreg.model.build import Build
@@ -61,9 +62,16 @@ class Network:
         """Return the neighbours of a terminal with the edges that lead to them."""
         return self.neighbours.get(terminal, ())
 
+    @cached_property
+    def _of_component(self) -> dict[str, list[Terminal]]:
+        found: dict[str, list[Terminal]] = {}
+        for terminal in self.neighbours:
+            found.setdefault(terminal.component, []).append(terminal)
+        return found
+
     def terminals(self, component: str) -> tuple[Terminal, ...]:
         """Return the terminals of one component."""
-        return tuple(terminal for terminal in self.neighbours if terminal.component == component)
+        return tuple(self._of_component.get(component, ()))
 
 
 def network(build: Build) -> Network:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections import deque
 from dataclasses import dataclass
+from functools import cached_property
 
 from specreg.graph.network import Edge, Network
 from specreg.model.build import Build
@@ -68,9 +69,23 @@ class Supplied:
     net: Network
     ports: dict[str, tuple[Port, ...]]
 
+    @cached_property
+    def _needed(self) -> dict[str, tuple[Port, ...]]:
+        return {name: tuple(port for port in ports if port.needed) for name, ports in self.ports.items()}
+
     def needed(self, component: str) -> tuple[Port, ...]:
         """Return the ports without which a component is dead."""
-        return tuple(port for port in self.ports[component] if port.needed)
+        return self._needed[component]
+
+    @cached_property
+    def live(self) -> dict[Terminal, Terminal | None]:
+        """Return every live terminal of the whole van with the one that it is fed from."""
+        return _live(self, frozenset())
+
+    @cached_property
+    def works(self) -> frozenset[str]:
+        """Return the components that work while nothing is missing."""
+        return working(self)
 
 
 def supplied(build: Build, net: Network) -> Supplied:
@@ -86,8 +101,8 @@ def working(of: Supplied, without: frozenset[str] = frozenset()) -> frozenset[st
 
 def stops_with(of: Supplied, thing: str) -> tuple[str, ...]:
     """Return what stops when a component, a run or a device fails, in the order of the spec."""
-    before, after = working(of), working(of, frozenset({thing}))
-    return tuple(name for name in of.build.components if name in before - after and name != thing)
+    stopped = of.works - working(of, frozenset({thing}))
+    return tuple(name for name in of.build.components if name in stopped and name != thing)
 
 
 def isolated_by(of: Supplied, component: str) -> tuple[Step, ...]:
@@ -138,9 +153,8 @@ def _onward(of: Supplied, edge: Edge, here: Terminal) -> bool:
 
 def upstream(of: Supplied, component: str) -> tuple[Trail, ...]:
     """Return the way back to the nearest source for every port that a component needs."""
-    live = _live(of, frozenset())
     return tuple(
-        Trail(port.name, port.medium, _steps(of, Terminal(component, port.key, port.cores[0]), live))
+        Trail(port.name, port.medium, _steps(of, Terminal(component, port.key, port.cores[0]), of.live))
         for port in of.needed(component)
     )
 
