@@ -8,6 +8,7 @@ from specreg.pages.check import codes, pack_mark
 from specreg.pages.content import Page
 from specreg.pages.texts import Texts
 from specreg.pages.van import Van
+from specreg.rules.pack import Pack
 
 
 @dataclass(frozen=True)
@@ -63,17 +64,20 @@ def frame_of(van: Van, page: Page, pages: tuple[Page, ...], *, in_register: bool
 def _facts(van: Van) -> tuple[tuple[str, str], ...]:
     header, texts = van.build.header, van.texts
     where = ", ".join(texts(f"jurisdiction.{word.value}") for word in header.jurisdictions)
-    pack = van.report.pack
-    rules = texts("frame.rules_mark", count=len(pack.rules), mark=pack_mark(pack))
     return (
         (texts("frame.van"), f"{header.title} ({van.build.name})"),
         (texts("frame.stage"), header.stage.value.replace("-", " ")),
         (texts("frame.revision"), header.revision or texts("frame.revision_none")),
         (texts("frame.day"), van.on.isoformat() if van.on else texts("frame.day_none")),
         (texts("frame.codes"), where),
-        (texts("frame.rules"), rules),
+        pack_fact(texts, van.report.pack),
         (texts("frame.edition"), texts(f"frame.edition_{van.reader.value}")),
     )
+
+
+def pack_fact(texts: Texts, pack: Pack) -> tuple[str, str]:
+    """Return by which rules was judged: how many, and the mark of their edition."""
+    return (texts("frame.rules"), texts("frame.rules_mark", count=len(pack.rules), mark=pack_mark(pack)))
 
 
 def register_frame(texts: Texts, title: str, facts: tuple[tuple[str, str], ...]) -> Frame:

@@ -108,7 +108,8 @@ def _files(
         yield f"{home}check.json", check.as_data(van)
     if not single:
         page = register.register_page(texts, vans, unread, reader)
-        told = ((texts("frame.edition"), texts(f"frame.edition_{reader.value}")),)
+        edition = (texts("frame.edition"), texts(f"frame.edition_{reader.value}"))
+        told = (*([frame.pack_fact(texts, vans[0].report.pack)] if vans else []), edition)
         yield "index.html", renderer.page(page, frame.register_frame(texts, page.title, told))
 
 
