@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import io
 import os
 import sys
@@ -12,6 +13,7 @@ from typing import NoReturn
 
 def main() -> NoReturn:
     """Run the command line; a fault of our own is named as one, without a wall of text."""
+    gc.set_threshold(100_000, 50, 50)  # a short-lived process makes few cycles: looking for them cost 15 %
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(encoding="utf-8", errors="backslashreplace", newline="\n")
