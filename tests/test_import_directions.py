@@ -25,6 +25,7 @@ LAYERS = (
 
 APART = {
     "shipped": {"cli", "workshop", "pages", "output"},
+    "starting": {"cli"},
 }
 """Modules beside the layers, with the layers that may import them."""
 

@@ -234,6 +234,30 @@ def publish(build: Path, reader: str, into: Path, on: date | None) -> None:
     sys.exit(UNREADABLE if published.problems else FINE)
 
 
+@cli.command(
+    short_help="Begin a register.",
+    epilog=example("specreg start my-vans"),
+)
+@click.argument("folder", type=click.Path(path_type=Path), metavar="FOLDER")
+def start(folder: Path) -> None:
+    """Begin a register in a new or empty folder: neutral parts, one package, a first van on one page."""
+    from specreg.starting import NotEmpty
+    from specreg.starting import start as start_register
+
+    try:
+        files = start_register(folder)
+    except NotEmpty as refusal:
+        stop(str(refusal), None, "name a folder that is empty or not there yet")
+    except OSError as error:
+        stop(
+            f"the register cannot be written: {error.strerror or error}",
+            None,
+            f"see to the rights on {folder}",
+        )
+    say("".join(f"{folder / name}\n" for name in files))
+    say(f"A register with a first van at enquiry. Look at it with: specreg inspect {folder}\n")
+
+
 def opened_at(build: Path) -> Opened:
     """Read what a path means and print its problems."""
     from specreg.workshop import load
