@@ -27,6 +27,7 @@ from specreg.model.device import ProtectiveDevice
 from specreg.model.read import read_build
 from specreg.model.run import Run
 from specreg.report import Inspection, Report
+from specreg.rules.cache import load_shipped_pack
 from specreg.rules.judge import judge
 from specreg.rules.pack import Pack, load_pack
 from specreg.source import Place, Problem, nearest_word
@@ -172,8 +173,9 @@ CLASH = "a shipped rule has this identity"
 
 
 def _pack(folder: Path, shown: str) -> tuple[Pack, tuple[Problem, ...]]:
+    read = load_shipped_pack if folder == shipped.rules_folder() else load_pack
     try:
-        pack, problems = load_pack(folder, shown)
+        pack, problems = read(folder, shown)
     except UnicodeDecodeError as error:
         return Pack(()), (Problem(Place(shown, 1, 1), f"a rule document is not UTF-8: {error.reason}"),)
     except OSError as error:

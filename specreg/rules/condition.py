@@ -3,105 +3,24 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
-from functools import cached_property
-from typing import Any
+from collections.abc import Mapping
+from functools import partial
 
-from jinja2 import nodes
-
-from specreg.facts.missing import Missing
 from specreg.facts.value_type import ValueType
 from specreg.rules.condition_check import CHECKS
 from specreg.rules.condition_checker import Checker
-from specreg.rules.condition_compile import Judge, build
+from specreg.rules.condition_compile import compiled
 from specreg.rules.condition_parse import LONGEST_TEXT, Source, parse, too_long
 from specreg.rules.condition_types import describe
+from specreg.rules.expression import Condition, Expression, Part, Text
 from specreg.rules.wording import wording
 from specreg.source.place import Place
 from specreg.source.problem import Problem
 
-Namespace = Mapping[str, object]
 Schema = Mapping[str, ValueType]
 
 _PART = re.compile(r"\{\{(.*?)\}\}", re.DOTALL)
 _STRAY = re.compile(r"\{\{|\}\}|\{%|%\}|\{#|#\}")
-
-
-@dataclass(frozen=True)
-class Expression:
-    """One expression that has been checked; it is compiled once, on first use."""
-
-    source: str
-    """The text as it was written."""
-    kind: ValueType
-    reads: tuple[str, ...]
-    """The dotted names that it mentions, in the order of first mention."""
-    tree: nodes.Expr = field(repr=False, compare=False)
-
-    @cached_property
-    def judge(self) -> Judge:
-        """The compiled function, built when first asked for: most texts are never needed."""
-        return build(self.tree, self.source)
-
-    def value(self, namespace: Namespace, system: object = None) -> Any:
-        """The expression's value; raises Missing where data is absent."""
-        try:
-            return self.judge(namespace, system)
-        except (KeyError, AttributeError) as error:
-            raise self._missing(error, namespace) from error
-
-    def _missing(self, error: KeyError | AttributeError, namespace: Namespace) -> Exception:
-        """Missing where one of our own names is not there; any other fault stays what it is."""
-        if isinstance(error, KeyError):
-            lost = [name for name in self.reads if name.split(".")[0] not in namespace]
-        else:
-            lost = [name for name in self.reads if error.name in name.split(".")[1:]]
-        return Missing(*lost) if lost else error
-
-
-@dataclass(frozen=True)
-class Condition(Expression):
-    """An expression that answers yes or no."""
-
-    def evaluate(self, namespace: Namespace) -> bool:
-        """Yes or no; raises Missing, naming the absent fields, where neither can be said."""
-        answer: bool = self.value(namespace)
-        return answer
-
-
-@dataclass(frozen=True)
-class Part:
-    """One `{{ … }}` of a text."""
-
-    expression: Expression
-    write: Callable[[Any, Any], str]
-
-    def render(self, namespace: Namespace, system: object) -> str:
-        """The value in words; `unknown` where data is missing."""
-        try:
-            return self.write(self.expression.value(namespace, system), system)
-        except Missing:
-            return "unknown"
-
-
-@dataclass(frozen=True)
-class Text:
-    """A sentence with `{{ … }}` parts."""
-
-    parts: tuple[str | Part, ...]
-
-    @property
-    def reads(self) -> tuple[str, ...]:
-        """The dotted names that the parts mention, in the order of first mention."""
-        inner = [part.expression.reads for part in self.parts if isinstance(part, Part)]
-        return tuple(dict.fromkeys(name for reads in inner for name in reads))
-
-    def render(self, namespace: Namespace, system: object) -> str:
-        """The sentence about one target, with figures in the reader's unit system."""
-        return "".join(
-            part.render(namespace, system) if isinstance(part, Part) else part for part in self.parts
-        )
 
 
 def compile_condition(text: str, schema: Schema, place: Place) -> tuple[Condition | None, list[Problem]]:
@@ -112,7 +31,7 @@ def compile_condition(text: str, schema: Schema, place: Place) -> tuple[Conditio
     if found.kind.form != "truth":
         message = f"a condition answers yes or no, and this is {describe(found.kind)}"
         return None, [Problem(place, message, read=text.strip(), remedy="compare it with something")]
-    return Condition(found.source, found.kind, found.reads, found.tree), []
+    return Condition(found.source, found.kind, found.reads, found.code), []
 
 
 def compile_text(text: str, schema: Schema, place: Place) -> tuple[Text | None, list[Problem]]:
@@ -161,4 +80,4 @@ def _expression(source: Source, schema: Schema, *, wording: bool) -> tuple[Expre
     if kind is None or checker.problems:
         return None, sorted(set(checker.problems))
     text = source.expression.strip()
-    return Expression(text, kind, tuple(checker.reads), tree), []
+    return Expression(text, kind, tuple(checker.reads), partial(compiled, tree, text)), []

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import ast
-from collections.abc import Callable, Mapping
-from typing import Any
+from collections.abc import Mapping
+from types import CodeType
 
 from jinja2 import nodes
 
-from specreg.facts.missing import Missing
 from specreg.rules.condition_parse import dotted
 from specreg.rules.filters import FILTERS
 
@@ -28,48 +27,14 @@ SIGNS: Mapping[type[nodes.Node], type[ast.operator]] = {
     nodes.Mul: ast.Mult,
 }
 
-Judge = Callable[[Mapping[str, object], object], Any]
-"""Called with the namespace and the reader's unit system."""
 
-
-def absent(name: str) -> None:
-    """Called where a view gave None for a value that the expression needs."""
-    raise Missing(name)
-
-
-def present(look: Callable[[], object]) -> bool:
-    """Whether looking at a value finds one."""
-    try:
-        return look() is not None
-    except Missing:
-        return False
-
-
-def divide(left: float, right: float, expression: str) -> float:
-    """A quotient; by zero there is none, and the answer is missing rather than a crash."""
-    if right == 0:
-        raise Missing(reason=f"divides by zero: {expression}")
-    return left / right
-
-
-GLOBALS: Mapping[str, object] = {
-    "__builtins__": {},
-    "absent": absent,
-    "present": present,
-    "divide": divide,
-    "filters": {name: each.run for name, each in FILTERS.items()},
-}
-
-
-def build(tree: nodes.Expr, expression: str) -> Judge:
-    """The function of a tree in which no problem was found."""
+def compiled(tree: nodes.Expr, expression: str) -> CodeType:
+    """Return the code of a tree without problems: a function of the names and the reader's unit system."""
     body = Builder(expression).build(tree)
     arguments = ast.arguments([], [ast.arg("names"), ast.arg("system")], None, [], [], None, [])
     module = ast.Expression(ast.Lambda(arguments, body))
     locate(module)
-    code = compile(module, "<condition>", "eval", dont_inherit=True, optimize=0)
-    judge: Judge = eval(code, dict(GLOBALS))  # built from whitelisted nodes only
-    return judge
+    return compile(module, "<condition>", "eval", dont_inherit=True, optimize=0)
 
 
 class Builder:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from hashlib import sha256
 from typing import Literal
 
 from specreg.facts.registry import Axis
@@ -86,6 +87,8 @@ class Document:
     front: Tree
     prose: str
     fragments: tuple[Fragment, ...]
+    digest: str
+    """SHA-256 of the whole text: it changes whenever a word of the rule does."""
 
     @property
     def place(self) -> Place:
@@ -106,7 +109,8 @@ def read_document(text: str, identity: str, file: str) -> tuple[Document | None,
             Problem(Place(file, 2, 1), "the front matter is a mapping of keys to values")
         ]
     prose, fragments = _body(lines, end + 1)
-    return Document(identity, file, front, prose, fragments), problems
+    digest = sha256(text.encode()).hexdigest()
+    return Document(identity, file, front, prose, fragments, digest), problems
 
 
 HEADINGS = ("Conforms", "Does not conform", "Missing")

@@ -13,8 +13,8 @@ from specreg.facts.schema import members, nouns, view_type
 from specreg.facts.value_type import ValueType
 from specreg.model.build import Jurisdiction
 from specreg.model.explain import explain
-from specreg.rules.condition import Condition, Text, compile_condition, compile_text
 from specreg.rules.document import Document, RuleHeader, read_document
+from specreg.rules.expression import Condition, Text
 from specreg.source import Problem, key_place_of, nearest_word, place_of
 from specreg.units import Dimension, NotAQuantity, parse_any
 
@@ -142,6 +142,8 @@ class _Compiler:
 
     def condition(self, key: str) -> Condition | None:
         """Compile a condition of the front matter, where it is stated."""
+        from specreg.rules.condition import compile_condition  # noqa: PLC0415 - a cached pack needs no parser
+
         text = getattr(self.header, key)
         if text is None:
             return None
@@ -151,6 +153,8 @@ class _Compiler:
 
     def text(self, key: str) -> Text | None:
         """Compile a text of the front matter, where it is stated."""
+        from specreg.rules.condition import compile_text  # noqa: PLC0415 - as above
+
         text = getattr(self.header, key)
         if text is None:
             return None

@@ -9,7 +9,8 @@ from typing import Any
 import pytest
 from opening import answers, source
 
-from specreg.rules.result import Answer, Level, Result
+from specreg.rules.document import Level
+from specreg.rules.result import Answer, Result
 from specreg.source import Entry, Mapping, at, plain
 from specreg.units import Dimension, parse
 

@@ -1,6 +1,0 @@
-"""The small modules beside these tests are importable."""
-
-import sys
-from pathlib import Path
-
-sys.path.insert(0, str(Path(__file__).parent))
