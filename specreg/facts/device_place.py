@@ -91,16 +91,44 @@ def _conductance(facts: Facts, source: Supply) -> float:
 def _behind(
     facts: Facts, ways: CurrentWays, start: Terminal, without: Edge
 ) -> dict[Terminal, tuple[Terminal, Edge] | None]:
-    """Return every terminal joined to one past an edge, nearest first, each with the step towards it."""
+    """Return the terminals past an edge that lead from one to sources, nearest first, each with its step."""
+    inward = facts.once(towards_sources)
     found: dict[Terminal, tuple[Terminal, Edge] | None] = {start: None}
     queue = [start]
     for here in queue:
-        for other, edge in facts.net.around(here):
+        for other, edge in inward[here] if here in inward else facts.net.around(here):
             if other in found or edge is without or not ways.admits(edge) or edge.one_way_from == here:
                 continue
+            if other in inward and here not in inward:
+                continue  # a branch without a source
             found[other] = (here, edge)
             queue.append(other)
     return found
+
+
+def towards_sources(facts: Facts) -> dict[Terminal, tuple[tuple[Terminal, Edge], ...]]:
+    """Return the way inward from each terminal that lies on no way between two sources.
+
+    Ends without a source are taken off one after the other; what an end then hangs on is its way inward. What
+    remains are the sources and the ways between them.
+    """
+    ways = ways_of(facts, "positive")
+    left = {
+        terminal: {id(edge): (other, edge) for other, edge in facts.net.around(terminal) if ways.admits(edge)}
+        for terminal in facts.net.neighbours
+        if terminal.core == "positive"
+    }
+    ends = [terminal for terminal, joints in left.items() if len(joints) < 2 and terminal not in ways.sources]
+    inward: dict[Terminal, tuple[tuple[Terminal, Edge], ...]] = {}
+    for end in ends:
+        if end in inward:
+            continue
+        inward[end] = tuple(left[end].values())
+        for other, edge in inward[end]:
+            left[other].pop(id(edge), None)
+            if len(left[other]) < 2 and other not in ways.sources and other not in inward:
+                ends.append(other)
+    return inward
 
 
 def _joined(
