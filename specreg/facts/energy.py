@@ -11,7 +11,8 @@ from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
 from specreg.facts.value_type import number
 from specreg.model.build import Header
-from specreg.model.component import Component, Consumer
+from specreg.model.charging import ShoreCharger
+from specreg.model.component import AcConsumer, Component, Consumer
 from specreg.model.dc import Battery
 from specreg.model.inverting import Inverting
 from specreg.model.loads import DcOutlet, Fridge
@@ -72,25 +73,69 @@ def battery_loads(facts: Facts) -> tuple[str, ...]:
     )
 
 
+EFFICIENCY = 0.85
+"""What an inverter hands on of the battery's energy where it does not say: common practice, no source."""
+
+
+@fact(
+    AcConsumer,
+    number(Dimension.energy),
+    formula="mains power × hours × count / efficiency of the inverter; 0 where no inverter feeds it",
+    source="P·t / η; the hours are the spec's",
+)
+def energy_through_inverter(appliance: Subject) -> float:
+    """Energy that a mains appliance takes from the battery on a typical day."""
+    model = appliance.model
+    inverters = [
+        name
+        for name in appliance.in_case("inverter").mains_sources
+        if isinstance(appliance.van.build.components[name], Inverting)
+    ]
+    modes = getattr(model, "modes", ())
+    if not inverters or isinstance(model, ShoreCharger) or (modes and "inverter" not in modes):
+        return 0.0
+    assert isinstance(model, AcConsumer)
+    taken = model.count * float(appliance.mains_power) * float(appliance.mains_hours_per_day)
+    return taken / min(_efficiency(appliance.van.subject(name)) for name in inverters)
+
+
+def _efficiency(inverter: Subject) -> float:
+    stated = inverter.get("efficiency")
+    if stated is None:
+        inverter.van.assume(f"{inverter.name} taken to hand on {EFFICIENCY:.0%} (common practice, no source)")
+    return EFFICIENCY if stated is None else float(stated)
+
+
+def inverted_loads(facts: Facts) -> tuple[str, ...]:
+    """Return every mains appliance, where an inverter is fitted that could feed it."""
+    parts = facts.build.components
+    if not any(isinstance(part, Inverting) for part in parts.values()):
+        return ()
+    return tuple(name for name, part in parts.items() if isinstance(part, AcConsumer))
+
+
 @fact(
     Header,
     number(Dimension.energy),
-    formula="Σ energy per day of every load on the battery, inverter idle included",
-    source="addition; what is run from the inverter is not counted here",
+    formula="Σ energy per day of every load on the battery, of the inverter's idling and of what it feeds",
+    source="addition",
 )
 def daily_energy_use(build: Subject) -> float:
     """Energy that the battery gives on a typical day."""
+    asked = [(name, "energy_per_day") for name in build.van.once(battery_loads)]
+    asked += [(name, "energy_through_inverter") for name in build.van.once(inverted_loads)]
     found = 0.0
     missing: list[str] = []
-    for name in build.van.once(battery_loads):
+    for name, fact_name in asked:
         try:
-            found += float(build.van.subject(name).energy_per_day)
+            found += float(getattr(build.van.subject(name), fact_name))
         except Missing as absent:
             missing += absent.fields
     if missing:
         raise Missing(*dict.fromkeys(missing))
-    if any(isinstance(part, Inverting) for part in build.van.build.components.values()):
-        build.van.assume("what runs on mains from the inverter is not in the daily energy")
+    if build.van.once(inverted_loads):
+        build.van.assume("plugged-in things without an entry of their own are not in the daily energy")
+        build.van.assume("water heaters are taken to heat on mains only while the van is hooked up")
     return found
 
 
