@@ -144,10 +144,16 @@ def open_flued_appliances(build: Subject) -> tuple[str, ...]:
     return tuple(a.name for a in appliances if a.has_flame and a.flue == Flue.open_flued.value)
 
 
-@fact(Header, list_of(text()), formula="appliances that burn liquefied gas", source="the spec")
+@fact(
+    Header,
+    list_of(text()),
+    formula="appliances that burn liquefied gas from the van's supply; a portable stove has its own cartridge",
+    source="the spec",
+)
 def gas_appliances(build: Subject) -> tuple[str, ...]:
-    """Appliances that burn gas."""
-    return tuple(a.name for a in build.van.of_class(CombustionAppliance) if a.burns_gas)
+    """Appliances that burn gas from the van's own supply."""
+    appliances = build.van.of_class(CombustionAppliance)
+    return tuple(a.name for a in appliances if a.burns_gas and not isinstance(a.model, PortableStove))
 
 
 @fact(
