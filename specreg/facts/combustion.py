@@ -147,7 +147,7 @@ def open_flued_appliances(build: Subject) -> tuple[str, ...]:
 @fact(
     Header,
     list_of(text()),
-    formula="appliances that burn liquefied gas from the van's supply; a portable stove has its own cartridge",
+    formula="appliances that burn gas from the van's supply; a portable stove has its own cartridge",
     source="the spec",
 )
 def gas_appliances(build: Subject) -> tuple[str, ...]:
