@@ -49,8 +49,8 @@ def test_fluids_of_the_running_order(inputs: dict[str, float], expected: float, 
     """Water, boiler and gas with its bottle as a handbook adds them up."""
     facts = van_facts(
         f"components: {{tank: {{kind: fresh-tank, volume: {inputs['fresh']} L, mass: 0 kg}}, "
-        f"boiler: {{kind: water-heater, volume: {inputs['hot']} L, mass: 0 kg}}, bottle: {{kind: gas-cylinder, "
-        f"content: {inputs['gas']} kg, tare: {inputs['bottle']} kg}}}}"
+        f"boiler: {{kind: water-heater, volume: {inputs['hot']} L, mass: 0 kg}}, "
+        f"bottle: {{kind: gas-cylinder, content: {inputs['gas']} kg, tare: {inputs['bottle']} kg}}}}"
     )
     added = (
         facts.whole.in_case("as converted").laden_mass - van_facts().whole.in_case("as converted").laden_mass
