@@ -1,0 +1,49 @@
+"""Designations by IEC 81346 are stable: a law of `assign`, tried on spec histories of any kind."""
+
+from types import SimpleNamespace
+from typing import cast
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from specreg.model.build import Build
+from specreg.model.component import Component
+from specreg.model.designation import assign
+from specreg.model.loads import CabinFan, CeilingLight, UsbOutlet
+
+KINDS: tuple[Component, ...] = (
+    CabinFan(kind="cabin-fan"),
+    CeilingLight(kind="ceiling-light"),
+    UsbOutlet(kind="usb-outlet"),
+)
+SPECS = st.lists(st.tuples(st.sampled_from("abcdefgh"), st.sampled_from(KINDS)), max_size=8).map(dict)
+HISTORIES = st.lists(SPECS, min_size=1, max_size=6)
+"""Specs one after the other: between two of them things are inserted, removed, renamed and reordered."""
+
+
+def _build(spec: dict[str, Component], given_before: dict[str, str]) -> Build:
+    return cast(Build, SimpleNamespace(components=spec, runs={}, designations=given_before))
+
+
+@given(HISTORIES)
+def test_what_was_given_is_never_given_again_or_changed(history: list[dict[str, Component]]) -> None:
+    """Nothing that has a label gets another; nothing new gets a number that was ever given."""
+    kept: dict[str, str] = {}
+    for spec in history:
+        added = assign(_build(spec, dict(kept)))
+        assert set(added) == set(spec) - set(kept)
+        assert not set(added.values()) & set(kept.values())
+        kept |= added
+        assert len(set(kept.values())) == len(kept)
+
+
+@given(SPECS)
+def test_assigning_twice_adds_nothing(spec: dict[str, Component]) -> None:
+    """What has all its labels gets none."""
+    kept = assign(_build(spec, {}))
+    assert assign(_build(spec, kept)) == {}
+
+
+def test_a_removed_number_stays_retired() -> None:
+    """A fan renamed after -M1 is labelled takes -M2; -M1 belongs to the old name for good."""
+    assert assign(_build({"fan-aft": KINDS[0]}, {"fan": "-M1"})) == {"fan-aft": "-M2"}
