@@ -15,6 +15,9 @@ LOADING_CASES = ("as converted", "full tanks", "all seats", "everything", "grey 
 SOURCE_MODES = ("shore", "inverter", "generator")
 """Where mains power can come from."""
 
+OPERATIONS = ("night", "day", "driving", "shore", "everything on")
+"""The ways in which the electrical system is used; the last is the greatest load."""
+
 
 def cases(axis: Axis | None, facts: Facts) -> tuple[str | None, ...]:
     """Return the cases in which a fact with this axis is asked for; a single None without an axis."""
@@ -27,6 +30,8 @@ def cases(axis: Axis | None, facts: Facts) -> tuple[str | None, ...]:
             return SOURCE_MODES
         case Axis.mode:
             return tuple(facts.build.header.modes) or ("day",)
+        case Axis.operation:
+            return OPERATIONS
         case Axis.month:
             months = {month for place in facts.build.header.use.places for month in place.months}
             return tuple(str(month) for month in sorted(months))

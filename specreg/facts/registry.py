@@ -23,6 +23,7 @@ class Axis(Word):
     mode = "mode"
     source_mode = "source mode"
     month = "month"
+    operation = "operation"
 
 
 @dataclass(frozen=True, slots=True)

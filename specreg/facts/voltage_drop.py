@@ -7,7 +7,7 @@ Copper is taken at 20 °C; at 70 °C it resists a fifth more. Joints, switches a
 
 from __future__ import annotations
 
-from specreg.facts.current_path import CurrentWays, total, ways_of
+from specreg.facts.current_path import CurrentWays, Measure, total, ways_of
 from specreg.facts.design_current import either_way, live_pieces
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.load_current import nominal_supply
@@ -93,6 +93,11 @@ def _chassis_resistance(facts: Facts) -> float:
 @fact(Consumer, number(Dimension.voltage), formula=ALONG, source=OHM)
 def supply_drop(load: Subject) -> float:
     """Voltage lost between the battery and the load, out and back."""
+    return drop_to(load)
+
+
+def drop_to(load: Subject, measure: Measure | None = None) -> float:
+    """Return the greatest drop from a battery to a load; the loads all on, or by a measure of loads."""
     facts = load.van
     forth, back = ways_of(facts, "positive"), ways_of(facts, "negative")
     terminal, ground = _terminal(load, forth), _terminal(load, back)
@@ -100,7 +105,8 @@ def supply_drop(load: Subject) -> float:
     if not batteries:
         raise Missing(reason=f"no battery or converter reaches {load.name}")
     return max(
-        _along(facts, source, terminal) + _along(facts, negative_of(facts.build, source), ground)
+        _along(facts, source, terminal, measure)
+        + _along(facts, negative_of(facts.build, source), ground, measure)
         for source in batteries
     )
 
@@ -159,7 +165,7 @@ def _batteries(facts: Facts, ways: CurrentWays, terminal: Terminal) -> list[Term
     return house or stores or joined
 
 
-def _along(facts: Facts, source: Terminal, load: Terminal) -> float:
+def _along(facts: Facts, source: Terminal, load: Terminal, measure: Measure | None) -> float:
     """Return the drop along one core from a source to a load.
 
     On the negative core a chassis point with a measured resistance stands for all that lies between it and
@@ -170,19 +176,19 @@ def _along(facts: Facts, source: Terminal, load: Terminal) -> float:
     if way is None:
         raise Missing(reason=f"no way back from {facts.name_of(load.component)} to the battery is written")
     if any(CHASSIS in (a, b) for a, _, b in way):
-        return _over_chassis(facts, tree, way)
-    return sum(_lost(facts, tree, step) for step in way if step[1].is_run)
+        return _over_chassis(facts, tree, way, measure)
+    return sum(_lost(facts, tree, step, measure) for step in way if step[1].is_run)
 
 
-def _over_chassis(facts: Facts, tree: SupplyTree, way: tuple[Step, ...]) -> float:
+def _over_chassis(facts: Facts, tree: SupplyTree, way: tuple[Step, ...], measure: Measure | None) -> float:
     """Return the drop from the load to the chassis, and through it by what was measured."""
     first = next(i for i, (a, _, b) in enumerate(way) if CHASSIS in (a, b))
     last = max(i for i, (a, _, b) in enumerate(way) if CHASSIS in (a, b))
-    beyond = sum(_lost(facts, tree, step) for step in way[last + 1 :] if step[1].is_run)
+    beyond = sum(_lost(facts, tree, step, measure) for step in way[last + 1 :] if step[1].is_run)
     at_load, at_battery = way[last], way[first]
     if _is_point(facts, at_load[2]):
-        return beyond + _beyond(facts, tree, at_load[1]) * _measured(facts, at_load[2])
-    return beyond + _beyond(facts, tree, at_battery[1]) * _measured(facts, at_battery[0])
+        return beyond + _beyond(facts, tree, at_load[1], measure) * _measured(facts, at_load[2])
+    return beyond + _beyond(facts, tree, at_battery[1], measure) * _measured(facts, at_battery[0])
 
 
 def _is_point(facts: Facts, terminal: Terminal) -> bool:
@@ -196,14 +202,14 @@ def _measured(facts: Facts, stud: Terminal) -> float:
     return float(facts.subject(stud.component).measured_resistance)
 
 
-def _lost(facts: Facts, tree: SupplyTree, step: Step) -> float:
+def _lost(facts: Facts, tree: SupplyTree, step: Step, measure: Measure | None) -> float:
     _, edge, _ = step
     if edge.segment:  # a run parted by in-line devices is counted once, with its whole length
         return 0.0
     run = facts.subject(edge.owner)
     same_cable = edge.core == "negative" and run.get("returns") == "same cable"
     resistance = run.return_resistance if same_cable else run.core_resistance
-    return _beyond(facts, tree, edge) * float(resistance) / _side_by_side(facts, edge)
+    return _beyond(facts, tree, edge, measure) * float(resistance) / _side_by_side(facts, edge)
 
 
 def _side_by_side(facts: Facts, edge: Edge) -> int:
@@ -217,13 +223,15 @@ def _side_by_side(facts: Facts, edge: Edge) -> int:
     return alike
 
 
-def _beyond(facts: Facts, tree: SupplyTree, edge: Edge) -> float:
+def _beyond(facts: Facts, tree: SupplyTree, edge: Edge, measure: Measure | None) -> float:
     """Return the running current of all loads that the tree supplies through an edge.
 
     Where they are those that the run supplies anyway, its own fact is read: a main is not added up anew for
     each load behind it.
     """
     names = tree.beyond.get(id(edge), ())
+    if measure is not None:
+        return total(names, measure)
     if edge.is_run and names == facts.once(supplied_loads).get(edge.owner):
         return float(facts.subject(edge.owner).supplied_current)
     return total(names, lambda name: _running(facts, name))

@@ -132,6 +132,9 @@ class Consumer(Component):
     hours_per_day: Duration | None = told("Time in use on a typical day.", example="2 h")
     duty: Share | None = told("Share of that time in which it really runs.", example="40 %")
     standby: Power | None = told("Power while it waits.", example="0.4 W")
+    runs_in: tuple[Literal["night", "day", "driving", "shore"], ...] | None = told(
+        "When it runs; not stated, it is taken to run always.", example="[night, day]"
+    )
     critical: bool | None = told("Whether people depend on it: alarms, heater controls, fridge, electronics.")
 
     default_load: ClassVar[LoadKind] = LoadKind.constant_power

@@ -1,6 +1,9 @@
 """Direct current: batteries, boxes of fuses, bus-bars, disconnects, switches."""
 
-from typing import ClassVar, Literal
+from typing import ClassVar, Literal, Self
+
+from pydantic import model_validator
+from pydantic_core import PydanticCustomError
 
 from specreg.model.component import Component, System
 from specreg.model.device import ProtectiveDevice, fitted
@@ -42,6 +45,15 @@ class Battery(Component):
     vent_area_low: Area | None = told("Free area of the low vent of its box to outside.", example="1100 mm²")
     vent_area_high: Area | None = told("Free area of the high vent of its box to outside.")
     terminals_covered: bool | None = told("Whether its live terminals are covered.")
+
+    @model_validator(mode="after")
+    def _one_entry_each(self) -> Self:
+        """Refuse several batteries as one: how they are joined decides what a short circuit gives."""
+        if self.count != 1:
+            raise PydanticCustomError(
+                "battery", "one battery to an entry: each has its own lead and its own fuse"
+            )
+        return self
 
     def ports(self) -> tuple[Port, ...]:
         """Return its two poles."""

@@ -137,9 +137,7 @@ def _words(expected: str) -> list[str]:
 
 
 def _read(node: Node | None) -> str | None:
-    if node is None:
-        return None
-    return node.text if isinstance(node, Scalar) else "a list or mapping"
+    return node.text if isinstance(node, Scalar) else None
 
 
 def _dotted(path: Path) -> str:

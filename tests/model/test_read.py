@@ -47,6 +47,7 @@ def test_twenty_mistakes_give_twenty_problems() -> None:
         ("components: {light: {power: 1 W}}", 1, 14, "does not say its kind", None),
         ("components: {b: {kind: battery, capacity: 5 Wh}}", 1, 43, "capacity", None),
         ("components: {b: {kind: battery, capacty: 5 Ah}}", 1, 33, "unknown key `capacty`", "capacity"),
+        ("components: {b: {kind: battery, count: 2}}", 1, 17, "cannot be this", None),
         ("components: {t: {kind: tap, fixed_to: boddy}}", 1, 39, "names nothing in this spec", "body"),
     ],
 )
