@@ -1,0 +1,44 @@
+"""Whether of two devices in line the one nearer the fault opens first."""
+
+from __future__ import annotations
+
+from specreg.facts.engine import Facts, Subject
+from specreg.facts.registry import fact
+from specreg.facts.supply_tree import supply_trees
+from specreg.facts.value_type import list_of, text
+from specreg.model.device import ProtectiveDevice
+
+LEAST_RATIO = 1.6
+"""Rating of the device upstream over that of the device downstream; common fuse practice, no source."""
+
+
+def next_upstream(facts: Facts) -> dict[str, tuple[str, ...]]:
+    """Return by device the next device towards each source that reaches it, along the supply tree."""
+    names = {id(edge): name for name, edge in facts.net.devices.items() if edge.device is not None}
+    found: dict[str, dict[str, None]] = {}
+    for tree in facts.once(supply_trees).values():
+        for terminal, (_, edge) in tree.above.items():
+            if id(edge) not in names:
+                continue
+            above = [names[id(e)] for _, e, _ in (tree.way(terminal) or ())[:-1] if id(e) in names]
+            if above:
+                found.setdefault(names[id(edge)], {})[above[-1]] = None
+    return {name: tuple(above) for name, above in found.items()}
+
+
+@fact(
+    ProtectiveDevice,
+    list_of(text()),
+    formula="next device upstream of the same family, rated below 1.6 × this one; other families not judged",
+    source="common fuse practice, no source",
+)
+def opens_with_it(device: Subject) -> tuple[str, ...]:
+    """Devices next upstream that may open together with it, or before it."""
+    facts = device.van
+    above = [facts.subject(name) for name in facts.once(next_upstream).get(device.id, ())]
+    return tuple(
+        other.name
+        for other in above
+        if other.family is device.family
+        and other.rated_current < LEAST_RATIO * device.rated_current * (1 - 1e-9)
+    )
