@@ -6,6 +6,7 @@ from specreg.facts.engine import Facts, Subject
 from specreg.facts.registry import fact
 from specreg.facts.supply_tree import supply_trees
 from specreg.facts.value_type import list_of, text
+from specreg.model.dc import Battery
 from specreg.model.device import ProtectiveDevice
 
 LEAST_RATIO = 1.6
@@ -13,17 +14,26 @@ LEAST_RATIO = 1.6
 
 
 def next_upstream(facts: Facts) -> dict[str, tuple[str, ...]]:
-    """Return by device the next device towards each source that reaches it, along the supply tree."""
+    """Return by device the next device towards each battery that reaches it, along the supply tree.
+
+    Batteries alone drive a fuse hard enough to compare. Of two devices that stand each upstream of the other,
+    as those of parallel batteries do, neither comes first: they are left out.
+    """
     names = {id(edge): name for name, edge in facts.net.devices.items() if edge.device is not None}
     found: dict[str, dict[str, None]] = {}
     for tree in facts.once(supply_trees).values():
+        if not isinstance(facts.build.components[tree.source.component], Battery):
+            continue
         for terminal, (_, edge) in tree.above.items():
             if id(edge) not in names:
                 continue
             above = [names[id(e)] for _, e, _ in (tree.way(terminal) or ())[:-1] if id(e) in names]
             if above:
                 found.setdefault(names[id(edge)], {})[above[-1]] = None
-    return {name: tuple(above) for name, above in found.items()}
+    return {
+        name: tuple(other for other in above if name not in found.get(other, {}))
+        for name, above in found.items()
+    }
 
 
 @fact(
