@@ -11,7 +11,7 @@ HOUR = 3600.0
 
 @dataclass(frozen=True)
 class Store:
-    """A battery: greatest content, content at the reserve, greatest charging power, share kept in charging."""
+    """A battery: full content, content at the reserve, greatest charging power, share kept in charging."""
 
     full: float
     reserve: float

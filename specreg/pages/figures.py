@@ -31,6 +31,7 @@ CHAPTERS: dict[str, tuple[str, ...]] = {
         "batter",
         "solar",
         "sun",
+        "night",
         "inverter",
         "mains",
         "storage",
