@@ -67,7 +67,7 @@ def _poor_share(build: Subject, month: int) -> float:
 
 def _nights(build: Subject, sun: float, share: float) -> float:
     build.van.assume("95 % of what is charged comes back (common practice, no source)")
-    build.van.assume("use spread evenly over the day, sun from 6 to 18 h; charging limits and cold not counted")
+    build.van.assume("use spread evenly, sun from 6 to 18 h; charging limits and cold not counted")
     store = Store(share * build.usable_energy, 0.0, inf, KEPT)
     loads = [build.daily_energy_use / 24] * 24 * NIGHTS
     found = course(store, store.full, loads, sun_by_hour(sun) * NIGHTS).nights(0.0)
