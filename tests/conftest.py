@@ -1,12 +1,20 @@
 """Shared by all tests: their own small modules are importable, and there is a register to run commands on."""
 
+import os
 import sys
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 for folder in (".", "benchmarks"):
     sys.path.insert(0, str(Path(__file__).parent / folder))
+
+
+settings.register_profile("steady", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile("repeatable", settings.get_profile("steady"), derandomize=True)
+settings.load_profile("repeatable" if os.environ.get("CI") else "steady")
+"""A slow machine is no fault of the code; where a change is judged, the same examples are tried each time."""
 
 
 @pytest.fixture
