@@ -39,7 +39,7 @@ def return_pieces(facts: Facts) -> dict[str, tuple[Piece, ...]]:
 
 def edge_ends(facts: Facts) -> dict[int, tuple[Terminal, Terminal]]:
     """Return the terminals of every edge by its identity."""
-    return {id(data["edge"]): (a, b) for a, b, data in facts.net.graph.edges(data=True)}
+    return {id(edge): (a, b) for a, b, edge in facts.net.joints}
 
 
 def greatest(facts: Facts) -> Measure:

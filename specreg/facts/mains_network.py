@@ -60,7 +60,7 @@ def _live(facts: Facts, mode: str) -> Live:
         terminal: tuple((other, edge) for other, edge in around if _conducts(edge, mode))
         for terminal, around in net.neighbours.items()
     }
-    kept = Network(net.graph, {k: v for k, v in neighbours.items() if v}, net.devices)
+    kept = Network(net.joints, {k: v for k, v in neighbours.items() if v}, net.devices)
     return Live(mode, kept, tuple(_sources(facts, kept, mode)))
 
 

@@ -76,8 +76,7 @@ def supplies(build: Build) -> tuple[Supply, ...]:
 def all_pieces(net: Network, core: str = "positive") -> dict[str, tuple[Piece, ...]]:
     """Return the pieces of every run that has a core of that name, in one pass over the graph."""
     found: dict[str, list[Piece]] = {}
-    for one, other, data in net.graph.edges(data=True):
-        edge: Edge = data["edge"]
+    for one, other, edge in net.joints:
         if edge.is_run and edge.core == core:
             finish = other if one == edge.tail else one
             found.setdefault(edge.owner, []).append(Piece(edge.owner, edge.segment, edge.tail, finish, edge))

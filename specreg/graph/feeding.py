@@ -51,8 +51,7 @@ def feed_pieces(net: Network, sources: tuple[Supply, ...], core: str = "positive
 
 
 def _pieces(net: Network, core: str) -> Iterator[Piece]:
-    for one, other, data in net.graph.edges(data=True):
-        edge: Edge = data["edge"]
+    for one, other, edge in net.joints:
         if edge.is_run and edge.core == core:
             finish = other if one == edge.tail else one
             yield Piece(edge.owner, edge.segment, edge.tail, finish, edge)

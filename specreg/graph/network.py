@@ -1,4 +1,4 @@
-"""One networkx multigraph of a whole build: terminals joined by runs and by what is inside components."""
+"""One multigraph of a whole build: terminals joined by runs and by what is inside components."""
 
 from __future__ import annotations
 
@@ -52,11 +52,22 @@ class Edge:
 
 @dataclass(frozen=True)
 class Network:
-    """The graph with an index from each terminal to its neighbours, built once for a build."""
+    """The graph as an index from each terminal to its neighbours, built once for a build."""
 
-    graph: networkx.MultiGraph[Terminal]
+    joints: tuple[tuple[Terminal, Terminal, Edge], ...]
     neighbours: dict[Terminal, tuple[tuple[Terminal, Edge], ...]]
     devices: dict[str, Edge]
+
+    @cached_property
+    def graph(self) -> networkx.MultiGraph[Terminal]:
+        """Return it as a networkx multigraph, whose algorithms then serve; each edge bears its `edge`."""
+        import networkx  # noqa: PLC0415 - 70 ms that no question of the rules needs
+
+        graph: networkx.MultiGraph[Terminal] = networkx.MultiGraph()
+        graph.add_nodes_from(self.neighbours)
+        for one, other, edge in self.joints:
+            graph.add_edge(one, other, edge=edge)
+        return graph
 
     def around(self, terminal: Terminal) -> tuple[tuple[Terminal, Edge], ...]:
         """Return the neighbours of a terminal with the edges that lead to them."""
@@ -76,22 +87,31 @@ class Network:
 
 def network(build: Build) -> Network:
     """Build the graph of a build."""
-    import networkx  # noqa: PLC0415 - a tenth of a second that many commands do not need
-
-    graph: networkx.MultiGraph[Terminal] = networkx.MultiGraph()
+    joined: dict[Terminal, dict[Terminal, list[Edge]]] = {}
     devices: dict[str, Edge] = {}
     for name, component in build.components.items():
         for port in component.ports():
-            graph.add_nodes_from(Terminal(name, port.key, core) for core in port.cores)
+            joined.update({Terminal(name, port.key, core): {} for core in port.cores})
     for start, finish, edge in (*_inside(build), *_along(build)):
-        graph.add_edge(start, finish, edge=edge)
+        for one, other in {(start, finish): None, (finish, start): None}:
+            joined.setdefault(one, {}).setdefault(other, []).append(edge)
         if edge.device is not None:
             devices[edge.device_id] = edge
     neighbours = {
-        terminal: tuple((other, data["edge"]) for _, other, data in graph.edges(terminal, data=True))
-        for terminal in graph
+        terminal: tuple((other, edge) for other, edges in around.items() for edge in edges)
+        for terminal, around in joined.items()
     }
-    return Network(graph, neighbours, devices)
+    return Network(tuple(_joints(neighbours)), neighbours, devices)
+
+
+def _joints(
+    neighbours: dict[Terminal, tuple[tuple[Terminal, Edge], ...]],
+) -> Iterator[tuple[Terminal, Terminal, Edge]]:
+    """Yield every edge once, from the terminal that comes first."""
+    done: set[Terminal] = set()
+    for terminal, around in neighbours.items():
+        yield from ((terminal, other, edge) for other, edge in around if other not in done)
+        done.add(terminal)
 
 
 def _inside(build: Build) -> Iterator[tuple[Terminal, Terminal, Edge]]:
