@@ -4,6 +4,7 @@ from enum import StrEnum
 from typing import Any
 
 from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler
+from pydantic.fields import FieldInfo
 from pydantic_core import CoreSchema
 
 
@@ -37,6 +38,28 @@ class Spec(BaseModel):
     model_config = ConfigDict(strict=True, frozen=True, extra="forbid", defer_build=True)
 
 
+class Shared:
+    """Metadata of a field that lets the kinds that inherit it share one schema instead of making it anew."""
+
+    def __init__(self) -> None:
+        self._made: tuple[Any, CoreSchema] | None = None
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Return the field's schema, made once; one that refers to other models belongs to one alone."""
+        if self._made is not None and self._made[0] == source:
+            return self._made[1]
+        schema = handler(source)
+        if not _refers(schema):
+            self._made = (source, schema)
+        return schema
+
+
+def _refers(part: Any) -> bool:
+    if isinstance(part, dict):
+        return "schema_ref" in part or "ref" in part or any(map(_refers, part.values()))
+    return isinstance(part, list | tuple) and any(map(_refers, part))
+
+
 def told(
     description: str,
     *,
@@ -55,8 +78,8 @@ def told(
     if written is not None:
         about["alias"] = written
     if factory is not None:
-        return Field(default_factory=factory, **about)
-    return Field(default=default, **about)
+        return _field(default_factory=factory, **about)
+    return _field(default=default, **about)
 
 
 def must(
@@ -68,12 +91,18 @@ def must(
 ) -> Any:
     """Describe a field that a spec cannot do without; `written` as for `told`."""
     examples = [example] if example is not None else None
-    return Field(
+    return _field(
         description=description,
         json_schema_extra={"reader": reader.value},
         examples=examples,
         alias=written,
     )
+
+
+def _field(**about: Any) -> FieldInfo:
+    found: FieldInfo = Field(**about)
+    found.metadata.append(Shared())
+    return found
 
 
 def reader_of(model: type[BaseModel], field: str) -> Reader:
