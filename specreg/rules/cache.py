@@ -11,11 +11,11 @@ from __future__ import annotations
 
 import marshal
 import os
+import stat
 import sys
 import tempfile
 from collections.abc import Iterator, Mapping
 from contextlib import suppress
-from dataclasses import fields
 from functools import partial
 from hashlib import sha256
 from importlib.util import find_spec
@@ -25,14 +25,14 @@ from typing import Any
 
 from pydantic import VERSION as PYDANTIC
 
+from specreg import __version__
 from specreg.facts.schema import nouns
 from specreg.facts.value_type import ValueType
-from specreg.rules.document import Document, Fragment, RuleHeader
+from specreg.rules.document import Document, RuleHeader
 from specreg.rules.expression import Condition, Expression, Part, Text
-from specreg.rules.pack import Pack, Rule, documents, load_pack
+from specreg.rules.pack import Pack, Rule, documents, pack_of
 from specreg.rules.wording import wording
-from specreg.source import Mapping as Tree
-from specreg.source import Place, Problem
+from specreg.source import Problem
 from specreg.units import Dimension
 
 OFF = "SPECREG_NO_CACHE"
@@ -40,106 +40,118 @@ OFF = "SPECREG_NO_CACHE"
 
 PACKAGE = Path(__file__).parents[1]
 DIGEST = 32
+READ_ONLY = (
+    os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
+)
 
 
 def load_shipped_pack(folder: Path, shown: str = "rules") -> tuple[Pack, list[Problem]]:
     """Return the pack of a shipped folder: from the cache where that serves, else from its documents."""
-    place = None if os.environ.get(OFF) else cache_folder()
+    texts = documents(folder)
+    place = None if os.environ.get(OFF) else cache_file(folder)
     if place is None:
-        return load_pack(folder, shown)
-    key = _key(folder, shown)
-    kept = _taken(place / f"pack-{key[:32]}.bin", key)
+        return pack_of(texts, shown)
+    key = _key(texts, shown)
+    kept = _taken(place, key, texts, shown)
     if kept is not None:
         return kept, []
-    pack, problems = load_pack(folder, shown)
+    pack, problems = pack_of(texts, shown)
     if not problems:
         _keep(place, key, pack)
     return pack, problems
 
 
+def cache_file(folder: Path) -> Path | None:
+    """Return where the pack of a folder is kept, one file for each interpreter and place of installation."""
+    home = cache_folder()
+    mark = sha256(str(folder.absolute()).encode(errors="surrogatepass")).hexdigest()[:16]
+    return home / f"pack-{sys.implementation.cache_tag}-{mark}.bin" if home else None
+
+
 def cache_folder() -> Path | None:
-    """Return the program's folder below the user's cache folder; None where the user has none."""
-    home = Path.home() if "HOME" in os.environ or "USERPROFILE" in os.environ else None
-    if os.environ.get("XDG_CACHE_HOME"):
-        return Path(os.environ["XDG_CACHE_HOME"]) / "specreg"
-    if sys.platform == "win32":
-        local = os.environ.get("LOCALAPPDATA")
-        return Path(local) / "specreg" if local else None
-    if home is None:
-        return None
-    return home / ("Library/Caches" if sys.platform == "darwin" else ".cache") / "specreg"
+    """Return the program's folder below the user's cache folder; None where the user has none.
+
+    A path that is not absolute does not count: it could lead into the register that one stands in.
+    """
+    settled = ("LOCALAPPDATA", "") if sys.platform == "win32" else ("HOME", ".cache")
+    if sys.platform == "darwin":
+        settled = ("HOME", "Library/Caches")
+    for name, below in (("XDG_CACHE_HOME", ""), settled):
+        if Path(os.environ.get(name, "")).is_absolute():
+            return Path(os.environ[name]) / below / "specreg"
+    return None
 
 
-def _key(folder: Path, shown: str) -> str:
+def _key(texts: Mapping[str, str], shown: str) -> bytes:
     """Return a digest over all that the compiled pack depends on."""
-    mark = sha256(f"{shown}\0{sys.version}\0{PYDANTIC}\0".encode())
-    for path in documents(folder):
-        mark.update(path.relative_to(folder).as_posix().encode() + b"\0" + path.read_bytes() + b"\0")
-    parser = find_spec("jinja2")
+    mark = sha256(f"{shown}\0{sys.version}\0{PYDANTIC}\0{__version__}\0".encode())
+    for name, text in texts.items():
+        mark.update(f"{name}\0{len(text)}\0{text}".encode())
+    parser = find_spec("jinja2")  # its file stands for its version, which to ask for takes 20 ms
     own = sorted(PACKAGE.rglob("*.py"))
     for path in [*own, *([Path(parser.origin)] if parser and parser.origin else [])]:
         seen = path.stat()
         mark.update(f"{path}\0{seen.st_size}\0{seen.st_mtime_ns}\0".encode())
-    return mark.hexdigest()
+    return mark.digest()
 
 
-def _own(path: Path) -> bool:
-    """Tell whether a file or folder belongs to the user and nobody else may write it."""
+def _own(seen: os.stat_result) -> bool:
+    """Tell whether something belongs to the user and nobody else may write it."""
+    return not hasattr(os, "getuid") or (seen.st_uid == os.getuid() and not seen.st_mode & 0o022)
+
+
+def _own_folder(path: Path) -> bool:
     seen = path.lstat()
-    if not hasattr(os, "getuid"):
-        return True
-    return seen.st_uid == os.getuid() and not seen.st_mode & 0o022 and not path.is_symlink()
+    return stat.S_ISDIR(seen.st_mode) and _own(seen)
 
 
-def _taken(path: Path, key: str) -> Pack | None:
-    """Return the pack that a file keeps; None where the file cannot be trusted or read."""
+def _trusted(path: Path) -> bytes:
+    """Return what an own file in an own folder holds; empty where it is not that. Raises OSError."""
+    if not _own_folder(path.parent):
+        return b""
+    with open(os.open(path, READ_ONLY), "rb") as file:  # noqa: PTH123 - judged and read through one descriptor
+        seen = os.fstat(file.fileno())
+        return file.read() if stat.S_ISREG(seen.st_mode) and _own(seen) else b""
+
+
+def _taken(path: Path, key: bytes, texts: Mapping[str, str], shown: str) -> Pack | None:
+    """Return the pack that a file keeps; None where the file cannot be trusted or read, or is stale."""
     try:
-        if not (_own(path.parent) and _own(path)):
+        data = _trusted(path)
+        if sha256(key + data[DIGEST:]).digest() != data[:DIGEST]:
             return None
-        data = path.read_bytes()
-        if sha256(key.encode() + data[DIGEST:]).digest() != data[:DIGEST]:
-            return None
-        return Pack(tuple(_rule(kept) for kept in marshal.loads(data[DIGEST:])))
-    except (OSError, ValueError, EOFError, TypeError, KeyError):
+        kept = marshal.loads(data[DIGEST:])
+        found = [_rule(one, name, text, shown) for one, (name, text) in zip(kept, texts.items(), strict=True)]
+        return Pack(tuple(found))
+    except (OSError, ValueError, EOFError, TypeError, LookupError, AttributeError):
         return None
 
 
-def _keep(folder: Path, key: str, pack: Pack) -> None:
-    """Write the pack whole and put away what earlier versions left; do without where that cannot be."""
+def _keep(path: Path, key: bytes, pack: Pack) -> None:
+    """Write the pack whole or not at all; do without where that cannot be."""
     data = marshal.dumps([_plain(rule) for rule in pack.rules])
     with suppress(OSError):
-        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-        if not _own(folder):
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        if not _own_folder(path.parent):
             return
-        handle, name = tempfile.mkstemp(dir=folder, prefix=".pack-")
-        with os.fdopen(handle, "wb") as file:
-            file.write(sha256(key.encode() + data).digest() + data)
-        kept = folder / f"pack-{key[:32]}.bin"
-        Path(name).replace(kept)
-        for old in folder.glob("pack-*.bin"):
-            if old != kept:
-                old.unlink(missing_ok=True)
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=".pack-")
+        try:
+            with os.fdopen(handle, "wb") as file:
+                file.write(sha256(key + data).digest() + data)
+            Path(name).replace(path)
+        finally:
+            Path(name).unlink(missing_ok=True)
 
 
 def _plain(rule: Rule) -> dict[str, Any]:
     """Return a rule as plain data and code objects."""
     return {
-        "identity": rule.identity,
         "header": rule.header.model_dump(mode="json", exclude_unset=True, by_alias=True),
         "applies": _plain_expression(rule.applies),
         "passes": _plain_expression(rule.passes),
         "texts": {name: _plain_text(getattr(rule, name)) for name in TEXTS},
         "limits": {name: dict(values) for name, values in rule.limits.items()},
         "dimensions": {name: dimension.value for name, dimension in rule.dimensions.items()},
-        "document": (
-            rule.document.file,
-            tuple(rule.document.place),
-            rule.document.prose,
-            rule.document.digest,
-        ),
-        "fragments": [
-            tuple(getattr(one, part.name) for part in fields(one)) for one in rule.document.fragments
-        ],
     }
 
 
@@ -160,13 +172,11 @@ def _plain_text(text: Text | None) -> list[str | Kept | None] | None:
     return [part if isinstance(part, str) else _plain_expression(part.expression) for part in text.parts]
 
 
-def _rule(kept: Mapping[str, Any]) -> Rule:
+def _rule(kept: Mapping[str, Any], name: str, text: str, shown: str) -> Rule:
     """Return the rule that plain data stands for. Raises ValueError where it is not what was written."""
     header = RuleHeader.model_validate(_tupled(kept["header"]))
-    file, place, prose, digest = kept["document"]
-    fragments = tuple(Fragment(*parts) for parts in kept["fragments"])
     return Rule(
-        kept["identity"],
+        name[:-3],
         header,
         nouns()[header.judges],
         header.judges.replace("-", "_"),
@@ -176,8 +186,8 @@ def _rule(kept: Mapping[str, Any]) -> Rule:
         _text(kept["texts"]["asks"]),
         _text(kept["texts"]["remedy"]),
         kept["limits"],
-        {name: Dimension(value) for name, value in kept["dimensions"].items()},
-        Document(kept["identity"], file, Tree({}, Place(*place)), prose, fragments, digest),
+        {word: Dimension(value) for word, value in kept["dimensions"].items()},
+        Document(name[:-3], f"{shown}/{name}", text),
     )
 
 

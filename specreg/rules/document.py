@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import cached_property
 from hashlib import sha256
 from typing import Literal
 
@@ -11,7 +12,7 @@ from specreg.model.build import Jurisdiction, Stage
 from specreg.model.component import System
 from specreg.model.field import Spec, Word, must, told
 from specreg.source import Mapping as Tree
-from specreg.source import Place, Problem, read_yaml
+from specreg.source import Node, Place, Problem, read_yaml
 
 
 class Level(Word):
@@ -80,15 +81,43 @@ class Fragment:
 
 @dataclass(frozen=True)
 class Document:
-    """A rule document, parted: the front matter as a tree, the prose, the fragments."""
+    """A rule document. It is parted when first asked for a part: an inspection needs none of them."""
 
     identity: str
     file: str
-    front: Tree
-    prose: str
-    fragments: tuple[Fragment, ...]
-    digest: str
-    """SHA-256 of the whole text: it changes whenever a word of the rule does."""
+    text: str = field(repr=False)
+
+    @cached_property
+    def front(self) -> Tree:
+        """The front matter as a tree; an empty one where it is no mapping."""
+        front, _ = self.read
+        return front if isinstance(front, Tree) else Tree({}, Place(self.file, 2, 1))
+
+    @cached_property
+    def read(self) -> tuple[Node | None, list[Problem]]:
+        """The front matter as it was read, with every problem of its form."""
+        lines = self.text.split("\n")
+        return read_yaml(("\n" + "\n".join(lines[1 : _end(lines)])).encode(), self.file)
+
+    @property
+    def prose(self) -> str:
+        """The text between the front matter and the first of the `HEADINGS`."""
+        return self._body[0]
+
+    @property
+    def fragments(self) -> tuple[Fragment, ...]:
+        """The fragments below the `HEADINGS`."""
+        return self._body[1]
+
+    @cached_property
+    def _body(self) -> tuple[str, tuple[Fragment, ...]]:
+        lines = self.text.split("\n")
+        return _body(lines, _end(lines) + 1)
+
+    @property
+    def digest(self) -> str:
+        """SHA-256 of the whole text: it changes whenever a word of the rule does."""
+        return sha256(self.text.encode()).hexdigest()
 
     @property
     def place(self) -> Place:
@@ -99,18 +128,19 @@ class Document:
 def read_document(text: str, identity: str, file: str) -> tuple[Document | None, list[Problem]]:
     """Part a rule document, with every problem of its form."""
     lines = text.split("\n")
-    if lines[0].strip() != "---" or "---" not in [line.strip() for line in lines[1:]]:
+    if lines[0].strip() != "---" or _end(lines) == len(lines):
         place = Place(file, 1, 1)
         return None, [Problem(place, "a rule begins with front matter between two lines of `---`")]
-    end = next(index for index in range(1, len(lines)) if lines[index].strip() == "---")
-    front, problems = read_yaml(("\n" + "\n".join(lines[1:end])).encode(), file)
-    if not isinstance(front, Tree):
-        return None, problems or [
-            Problem(Place(file, 2, 1), "the front matter is a mapping of keys to values")
-        ]
-    prose, fragments = _body(lines, end + 1)
-    digest = sha256(text.encode()).hexdigest()
-    return Document(identity, file, front, prose, fragments, digest), problems
+    document = Document(identity, file, text)
+    front, problems = document.read
+    if isinstance(front, Tree):
+        return document, list(problems)
+    return None, problems or [Problem(Place(file, 2, 1), "the front matter is a mapping of keys to values")]
+
+
+def _end(lines: list[str]) -> int:
+    """The index of the line that ends the front matter; how many lines there are where none does."""
+    return next((index for index in range(1, len(lines)) if lines[index].strip() == "---"), len(lines))
 
 
 HEADINGS = ("Conforms", "Does not conform", "Missing")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -62,19 +62,24 @@ class Pack:
 
 def load_pack(folder: Path, shown: str = "rules") -> tuple[Pack, list[Problem]]:
     """Read every rule document below a folder; `shown` stands for the folder in places."""
+    return pack_of(documents(folder), shown)
+
+
+def documents(folder: Path) -> dict[str, str]:
+    """Return the texts of a pack's documents by path, `<system>/<name>.md`, in the order of their paths."""
+    paths = sorted(folder.glob("*/*.md"))
+    return {path.relative_to(folder).as_posix(): path.read_text(encoding="utf-8") for path in paths}
+
+
+def pack_of(texts: Mapping[str, str], shown: str) -> tuple[Pack, list[Problem]]:
+    """Check and compile the texts of rule documents."""
     rules, problems = [], []
-    for path in documents(folder):
-        relative = path.relative_to(folder).as_posix()
-        rule, found = load_rule(path.read_text(encoding="utf-8"), relative[:-3], f"{shown}/{relative}")
+    for path, text in texts.items():
+        rule, found = load_rule(text, path[:-3], f"{shown}/{path}")
         problems += found
         if rule is not None:
             rules.append(rule)
     return Pack(tuple(rules)), sorted(problems)
-
-
-def documents(folder: Path) -> Iterator[Path]:
-    """Yield the rule documents of a pack: `<system>/<name>.md`, in the order of their names."""
-    yield from sorted(folder.glob("*/*.md"))
 
 
 def load_rule(text: str, identity: str, file: str) -> tuple[Rule | None, list[Problem]]:

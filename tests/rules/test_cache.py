@@ -2,8 +2,10 @@
 
 import marshal
 import os
+import shutil
 import subprocess
 import sys
+from collections.abc import Mapping
 from hashlib import sha256
 from pathlib import Path
 
@@ -13,10 +15,13 @@ import specreg.facts.all  # noqa: F401 - registers the facts
 from specreg.facts.engine import Facts
 from specreg.rules import cache
 from specreg.rules.cache import OFF, load_shipped_pack
+from specreg.rules.expression import Expression, Part, Text
 from specreg.rules.judge import judge
-from specreg.rules.pack import Pack, load_pack
+from specreg.rules.pack import Pack, documents, load_pack, pack_of
 from specreg.rules.result import Result
+from specreg.source import Problem
 from specreg.source.register import open_register, read_source
+from specreg.workshop import load, rules_for
 
 ROOT = Path(__file__).parents[2]
 RULES = ROOT / "rules"
@@ -31,7 +36,7 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def kept(home: Path) -> Path:
-    (path,) = home.glob("pack-*.bin")
+    (path,) = home.iterdir()
     return path
 
 
@@ -46,6 +51,15 @@ def answers(pack: Pack) -> tuple[Result, ...]:
     return judge(pack, Facts(build))
 
 
+def said(part: str | Expression | Text | None) -> object:
+    """What a condition or a text consists of, its code included."""
+    if isinstance(part, Text):
+        return [said(one.expression if isinstance(one, Part) else one) for one in part.parts]
+    if isinstance(part, Expression):
+        return type(part), part.source, part.kind.form, part.kind.dimension, part.reads, part.code()
+    return part
+
+
 def test_what_is_kept_says_the_same(home: Path) -> None:
     """Every answer with its message, figures and place; every document with its prose and fragments."""
     fresh, problems = load_pack(RULES)
@@ -55,17 +69,21 @@ def test_what_is_kept_says_the_same(home: Path) -> None:
     assert kept(home).is_file()
     assert answers(taken) == answers(fresh)
     for one, other in zip(taken.rules, fresh.rules, strict=True):
-        assert one.header == other.header
+        assert (one.identity, one.header, one.variable) == (other.identity, other.header, other.variable)
         assert (one.limits, one.dimensions) == (other.limits, other.dimensions)
         assert one.document.prose == other.document.prose
         assert one.document.fragments == other.document.fragments
         assert one.document.digest == other.document.digest
+        assert one.document.front == other.document.front
+        assert one.document.place == other.document.place
+        for name in ("applies", "passes", "finding", "asks", "remedy"):
+            assert said(getattr(one, name)) == said(getattr(other, name))
 
 
 def test_it_is_really_taken(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The second time no document is parsed."""
     load_shipped_pack(RULES)
-    monkeypatch.setattr(cache, "load_pack", lambda *_: pytest.fail("the documents were read"))
+    monkeypatch.setattr(cache, "pack_of", lambda *_: pytest.fail("the documents were compiled"))
     pack, problems = load_shipped_pack(RULES)
     assert len(pack.rules) > 100
     assert not problems
@@ -106,29 +124,105 @@ def spoil(path: Path, how: str) -> None:
         "a link",
     ],
 )
-def test_what_cannot_be_trusted_is_not_taken(home: Path, how: str) -> None:
+def test_what_cannot_be_trusted_is_not_taken(home: Path, monkeypatch: pytest.MonkeyPatch, how: str) -> None:
     """The documents are read instead, and nobody notices."""
     fresh, _ = load_shipped_pack(RULES)
     spoil(kept(home), how)
-    key = cache._key(RULES, "rules")
-    assert cache._taken(home / f"pack-{key[:32]}.bin", key) is None
+    taken = read_again(monkeypatch)
     again, problems = load_shipped_pack(RULES)
+    assert taken == [len(again.rules)]
     assert not problems
-    assert [rule.identity for rule in again.rules] == [rule.identity for rule in fresh.rules]
+    assert answers(again) == answers(fresh)
+
+
+def read_again(monkeypatch: pytest.MonkeyPatch) -> list[int]:
+    """Counts the documents of each time that they are compiled."""
+    counts: list[int] = []
+
+    def counted(texts: Mapping[str, str], shown: str) -> tuple[Pack, list[Problem]]:
+        counts.append(len(texts))
+        return pack_of(texts, shown)
+
+    monkeypatch.setattr(cache, "pack_of", counted)
+    return counts
+
+
+@pytest.mark.parametrize("how", ["cut short", "noise", "one byte changed"])
+def test_what_is_spoiled_is_written_anew(home: Path, monkeypatch: pytest.MonkeyPatch, how: str) -> None:
+    """Once is enough: the next process finds a whole file again."""
+    load_shipped_pack(RULES)
+    spoil(kept(home), how)
+    taken = read_again(monkeypatch)
+    load_shipped_pack(RULES)
+    load_shipped_pack(RULES)
+    assert len(taken) == 1
+
+
+@pytest.mark.skipif(not hasattr(os, "getuid"), reason="files have no owner by number here")
+def test_what_belongs_to_somebody_else_is_not_taken(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Neither read nor written: it may hold what somebody else wants run."""
+    load_shipped_pack(RULES)
+    before = kept(home).read_bytes()
+    other = os.getuid() + 1
+    monkeypatch.setattr(os, "getuid", lambda: other)
+    taken = read_again(monkeypatch)
+    load_shipped_pack(RULES)
+    assert len(taken) == 1
+    assert kept(home).read_bytes() == before
+
+
+def test_what_bears_the_right_digest_but_is_no_pack_is_not_taken(
+    home: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A fault of an earlier write ends as no worse than a slow start."""
+    load_shipped_pack(RULES)
+    key = cache._key(documents(RULES), "rules")
+    for wrong in ([], [{"header": 1}] * 1000, {"a": 1}, 7, [None] * len(documents(RULES))):
+        data = marshal.dumps(wrong)
+        kept(home).write_bytes(sha256(key + data).digest() + data)
+        with monkeypatch.context() as patch:
+            taken = read_again(patch)
+            assert load_shipped_pack(RULES)[0].rules
+            assert len(taken) == 1
+
+
+def test_a_changed_program_compiles_anew(tmp_path: Path, home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The key covers the program's own files: a changed fact may change what a condition means."""
+    package = tmp_path / "package"
+    package.mkdir()
+    (package / "one.py").write_text("a = 1\n", encoding="utf-8")
+    monkeypatch.setattr(cache, "PACKAGE", package)
+    load_shipped_pack(RULES)
+    taken = read_again(monkeypatch)
+    load_shipped_pack(RULES)
+    assert not taken
+    (package / "one.py").write_text("a = 10\n", encoding="utf-8")
+    load_shipped_pack(RULES)
+    assert len(taken) == 1
+
+
+@pytest.mark.parametrize("name", ["sys.version", "PYDANTIC", "__version__"])
+def test_another_version_compiles_anew(home: Path, monkeypatch: pytest.MonkeyPatch, name: str) -> None:
+    """Code objects belong to the interpreter that made them, headers to the library that checked them."""
+    load_shipped_pack(RULES)
+    monkeypatch.setattr(f"specreg.rules.cache.{name}", "another")
+    taken = read_again(monkeypatch)
+    load_shipped_pack(RULES)
+    assert len(taken) == 1
 
 
 def test_a_changed_document_is_read_anew(tmp_path: Path, home: Path) -> None:
-    """The key covers the documents: an edit is seen at once, and the old file goes."""
+    """The key covers the documents: an edit is seen at once, and the file is replaced."""
     folder = tmp_path / "pack"
     (folder / "dc").mkdir(parents=True)
     rule = (RULES / "dc" / "tap-protected.md").read_text(encoding="utf-8")
     (folder / "dc" / "one.md").write_text(rule, encoding="utf-8")
     load_shipped_pack(folder)
-    first = kept(home)
+    first = kept(home).read_bytes()
     (folder / "dc" / "one.md").write_text(rule.replace("level: error", "level: note"), encoding="utf-8")
     pack, _ = load_shipped_pack(folder)
     assert pack.rules[0].header.level.value == "note"
-    assert kept(home) != first
+    assert kept(home).read_bytes() != first
 
 
 def test_a_pack_with_problems_is_not_kept(tmp_path: Path, home: Path) -> None:
@@ -167,3 +261,102 @@ def test_two_processes_at_once(home: Path) -> None:
     assert [process.returncode for process in both] == [0, 0]
     assert outputs[0] == outputs[1]
     assert [path.name for path in home.iterdir()] == [kept(home).name]
+
+
+def test_a_write_that_fails_leaves_nothing(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The disk is full: no part of a file stays behind."""
+
+    def full(*_: object) -> Path:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(Path, "replace", full)
+    pack, problems = load_shipped_pack(RULES)
+    assert pack.rules
+    assert not problems
+    assert not list(home.iterdir())
+
+
+@pytest.mark.parametrize(
+    ("platform", "settings", "folder"),
+    [
+        ("linux", {"HOME": "/home/a"}, "/home/a/.cache/specreg"),
+        ("linux", {"HOME": "/home/a", "XDG_CACHE_HOME": "/fast"}, "/fast/specreg"),
+        ("linux", {"HOME": "/home/a", "XDG_CACHE_HOME": "here"}, "/home/a/.cache/specreg"),
+        ("linux", {"HOME": "here"}, None),
+        ("linux", {}, None),
+        ("darwin", {"HOME": "/Users/a"}, "/Users/a/Library/Caches/specreg"),
+        ("win32", {"LOCALAPPDATA": "/local"}, "/local/specreg"),
+        ("win32", {"HOME": "/home/a"}, None),
+    ],
+)
+def test_where_it_is_kept(
+    monkeypatch: pytest.MonkeyPatch, platform: str, settings: dict[str, str], folder: str | None
+) -> None:
+    """In the user's cache folder as each system has it; a relative path could lead into a register."""
+    for name in ("HOME", "XDG_CACHE_HOME", "LOCALAPPDATA"):
+        monkeypatch.delenv(name, raising=False)
+    for name, value in settings.items():
+        monkeypatch.setenv(name, value)
+    monkeypatch.setattr(sys, "platform", platform)
+    assert cache.cache_folder() == (Path(folder) if folder else None)
+
+
+def files(*folders: Path) -> set[Path]:
+    """Everything below folders but what Python itself compiles."""
+    found = (path for folder in folders for path in folder.rglob("*"))
+    return {path for path in found if path.name != "__pycache__" and path.suffix != ".pyc"}
+
+
+def run(code: str, where: Path, **settings: str) -> str:
+    command = [sys.executable, "-c", code]
+    around = {**os.environ, "PYTHONPATH": str(ROOT), **settings}
+    return subprocess.run(command, cwd=where, env=around, check=True, capture_output=True, text=True).stdout
+
+
+def test_nothing_is_written_in_a_register_or_the_package(tmp_path: Path, home: Path) -> None:
+    """Not even where the setting names the folder that one stands in."""
+    register = tmp_path / "register"
+    shutil.copytree(ROOT / "builds", register)
+    before = files(register, ROOT / "specreg", ROOT / "rules")
+    code = "from specreg import workshop as w; print(len(w.rules_for(w.load('.'))[0].rules))"
+    at_home = {"HOME": str(tmp_path / "own")}
+    for cache_home in (str(tmp_path / "cache"), ".", "cache"):
+        assert int(run(code, register, XDG_CACHE_HOME=cache_home, **at_home)) > 100
+    assert files(register, ROOT / "specreg", ROOT / "rules") == before
+    assert kept(home).is_file()
+    assert kept(tmp_path / "own" / ".cache" / "specreg").is_file()
+
+
+def test_a_register_s_own_rules_are_never_kept(tmp_path: Path, home: Path) -> None:
+    """They are read anew each time: nobody else's file decides what runs for them."""
+    register = tmp_path / "register"
+    shutil.copytree(ROOT / "builds", register)
+    (register / "rules" / "dc").mkdir(parents=True)
+    rule = (RULES / "dc" / "tap-protected.md").read_text(encoding="utf-8")
+    (register / "rules" / "dc" / "of-our-own.md").write_text(rule, encoding="utf-8")
+    for _ in range(2):
+        pack, problems = rules_for(load(register))
+        assert not problems
+        assert "dc/of-our-own" in pack.by_identity()
+    assert b"of-our-own" not in kept(home).read_bytes()
+    kinds = [len(marshal.loads(kept(home).read_bytes()[cache.DIGEST :]))]
+    assert kinds == [len(pack.rules) - 1]
+
+
+def test_the_parser_is_not_imported_where_the_cache_serves(home: Path, tmp_path: Path) -> None:
+    """It is what a start would wait for."""
+    code = "import sys; from specreg import workshop as w; w.rules_for(); print('jinja2' in sys.modules)"
+    assert run(code, tmp_path).strip() == "True"
+    assert run(code, tmp_path).strip() == "False"
+    assert run(code, tmp_path, SPECREG_NO_CACHE="1").strip() == "True"
+
+
+def test_a_document_is_parted_only_when_asked(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Front matter and body stay text while only answers are wanted."""
+    load_shipped_pack(RULES)
+    pack, _ = load_shipped_pack(RULES)
+    document = pack.rules[0].document
+    assert set(vars(document)) == {"identity", "file", "text"}
+    assert document.front.place.file == document.file
+    assert document.prose
+    assert document.fragments
