@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
-from functools import cached_property
+from functools import cache, cached_property
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from pydantic import BaseModel
@@ -94,7 +93,7 @@ class Subject:
     def __getattr__(self, name: str) -> Any:
         """Return a field or a fact; raise Missing where it is not known."""
         model = type(self.model)
-        if name in model.model_fields:
+        if name in written_keys(model):
             return self._facts.field(self.id, self.model, name)
         kind = kinds_for(model).get(name)
         if kind is None:
@@ -118,7 +117,7 @@ class Subject:
 
     def in_case(self, case: str | None) -> Subject:
         """Return the same subject in one case of an axis."""
-        return Subject(self._facts, self.id, self.model, case)
+        return self if case == self.case else Subject(self._facts, self.id, self.model, case)
 
 
 class Part:
@@ -133,17 +132,33 @@ class Part:
 
     def __getattr__(self, name: str) -> Any:
         """Return a field; raise Missing where it is not stated."""
-        if name not in type(self._model).model_fields:
+        if name not in written_keys(type(self._model)):
             raise AttributeError(name=name, obj=self)
         return self._facts.field(self._path, self._model, name)
 
 
+@cache
+def written_keys(model: type[BaseModel]) -> Mapping[str, str]:
+    """Return the fields of a model, each with the key that a spec writes for it."""
+    return {name: about.alias or name for name, about in model.model_fields.items()}
+
+
 @dataclass(slots=True)
 class Frame:
-    """What one computation, or one judgement, has read and assumed so far."""
+    """What one computation, or one judgement, has read and assumed so far: all that happens within it."""
 
-    inputs: dict[str, Input]
-    assumptions: dict[str, None]
+    _frames: list[Frame] = field(repr=False)
+    inputs: dict[str, Input] = field(default_factory=dict)
+    assumptions: dict[str, None] = field(default_factory=dict)
+
+    def __enter__(self) -> Frame:
+        """Begin to collect."""
+        self._frames.append(self)
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        """Collect no more."""
+        self._frames.pop()
 
 
 class Facts:
@@ -155,6 +170,7 @@ class Facts:
         self._known: dict[tuple[str, str, str | None], Fact] = {}
         self._frames: list[Frame] = []
         self._once: dict[Callable[[Facts], Any], Any] = {}
+        self._of_class: dict[type, tuple[Subject, ...]] = {}
         self._models: dict[str, BaseModel] = {
             "": build.header,
             **build.components,
@@ -194,14 +210,16 @@ class Facts:
         return self.subject("")
 
     def of_class(self, model: type) -> Iterator[Subject]:
-        """Yield every subject of a class, in the order of the spec."""
-        if issubclass(model, ProtectiveDevice):
-            # By its own model: the device of a holder shares the holder's id.
-            yield from (Subject(self, name, device) for name, device in self.devices.items())
-            return
-        for name, instance in self._models.items():
-            if isinstance(instance, model):
-                yield Subject(self, name, instance)
+        """Return every subject of a class, in the order of the spec."""
+        found = self._of_class.get(model)
+        if found is None:
+            # A device by its own model: the device of a holder shares the holder's id.
+            among: Mapping[str, BaseModel] = (
+                self.devices if issubclass(model, ProtectiveDevice) else self._models
+            )
+            found = tuple(Subject(self, name, one) for name, one in among.items() if isinstance(one, model))
+            self._of_class[model] = found
+        return iter(found)
 
     def name_of(self, subject: str) -> str:
         """Return what a person calls a subject."""
@@ -215,7 +233,7 @@ class Facts:
     def field(self, path: str, model: BaseModel, name: str) -> Any:
         """Return a field of the spec, recorded as read; raise Missing where it is not stated."""
         value = getattr(model, name)
-        key = type(model).model_fields[name].alias or name
+        key = written_keys(type(model))[name]
         dotted = f"{path}.{key}" if path else key
         if value is None:
             raise Missing(dotted)
@@ -248,15 +266,9 @@ class Facts:
             found = self._known[key] = self._compute(subject.in_case(case), kind)
         return found
 
-    @contextmanager
-    def recording(self) -> Iterator[Frame]:
-        """Collect what is read and assumed inside."""
-        frame = Frame({}, {})
-        self._frames.append(frame)
-        try:
-            yield frame
-        finally:
-            self._frames.pop()
+    def recording(self) -> Frame:
+        """Return a frame that collects what is read and assumed inside `with`."""
+        return Frame(self._frames)
 
     @property
     def on(self) -> date:

@@ -60,21 +60,23 @@ def _of_rule(rule: Rule, facts: Facts, stage: Stage) -> list[Result]:
 
 
 def _questions(rule: Rule, facts: Facts, held: list[str]) -> Iterator[Question]:
-    whole = facts.whole
+    variants, those = _variants(rule, held), cases(rule.header.cases, facts)
+    wholes = {case: facts.whole.in_case(case) for case in those}
     for subject in facts.of_class(rule.model):
-        for case in cases(rule.header.cases, facts):
-            for jurisdiction, limits in _variants(rule, held):
+        for case in those:
+            target = subject.in_case(case)
+            for jurisdiction, limits in variants:
                 names = {
-                    "build": whole.in_case(case),
-                    rule.variable: subject.in_case(case),
-                    "limits": SimpleNamespace(**limits),
+                    "build": wholes[case],
+                    rule.variable: target,
+                    "limits": limits,
                     "case": case,
                     "jurisdiction": jurisdiction or (held[0] if held else None),
                 }
-                yield Question(rule, subject.in_case(case), jurisdiction, names)
+                yield Question(rule, target, jurisdiction, names)
 
 
-def _variants(rule: Rule, held: list[str]) -> list[tuple[str | None, dict[str, float]]]:
+def _variants(rule: Rule, held: list[str]) -> list[tuple[str | None, SimpleNamespace]]:
     """Return each set of limits that differs, with the jurisdiction that it holds in."""
     variants: list[tuple[str | None, dict[str, float]]] = []
     allowed = [w.value for w in rule.header.jurisdictions] or held
@@ -83,7 +85,8 @@ def _variants(rule: Rule, held: list[str]) -> list[tuple[str | None, dict[str, f
         if limits not in [known for _, known in variants]:
             named = jurisdiction if rule.limits or rule.header.jurisdictions else None
             variants.append((named, limits))
-    return variants or [(None, rule.limits_in(None))]
+    found = variants or [(None, rule.limits_in(None))]
+    return [(named, SimpleNamespace(**limits)) for named, limits in found]
 
 
 def _answer(question: Question, facts: Facts, stage: Stage) -> Result | None:
