@@ -13,7 +13,9 @@ from typing import NoReturn
 
 def main() -> NoReturn:
     """Run the command line; a fault of our own is named as one, without a wall of text."""
-    gc.disable()  # the process ends within seconds: looking for cycles cost a fifth and freed 1 MB of 80
+    # The process ends within seconds. Looking for cycles took a quarter of `inspect` and freed 1 MB of 80, a
+    # fifth of `publish` and freed 2 MB for each van.
+    gc.disable()
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(encoding="utf-8", errors="backslashreplace", newline="\n")
