@@ -90,7 +90,7 @@ def fed_by_panels(run: Subject) -> bool:
     if not found:
         return False
     ways = ways_of(run.van, "positive")
-    names = {ways.sources[t].component for t in ways.tree.part(found[0].start) if t in ways.sources}
+    names = {ways.sources[t].component for t in ways.sources_of(found[0].start)}
     return bool(names) and all(isinstance(run.van.build.components[n], SolarPanel) for n in names)
 
 

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import cached_property
 from math import inf
 
 from specreg.facts.engine import Facts
 from specreg.facts.missing import Missing
 from specreg.facts.protection import dc_supplies
-from specreg.graph.branches import Branches, branches
+from specreg.graph.branches import Branches, Listed, branches
 from specreg.graph.fault import CONDUCTING, Supply
 from specreg.graph.network import Edge
 from specreg.model.charging import Alternator
@@ -30,6 +31,16 @@ Measure = Callable[[str], float]
 
 
 @dataclass(frozen=True)
+class Side:
+    """What stands on one side of a cut."""
+
+    sources: tuple[Terminal, ...]
+    outlets: tuple[Terminal, ...]
+    stores: tuple[Terminal, ...]
+    loads: tuple[Terminal, ...]
+
+
+@dataclass(frozen=True)
 class CurrentWays:
     """One core of the direct-current graph with what stands at its terminals."""
 
@@ -41,6 +52,37 @@ class CurrentWays:
     admits: Callable[[Edge], bool]
     circuits: dict[Terminal, int]
     """Which positive network a load, source or store belongs to: on a common return they must not mix."""
+
+    @cached_property
+    def _listed(self) -> tuple[Listed, Listed, Listed, Listed]:
+        tree = self.tree
+        return (
+            tree.listed(self.sources),
+            tree.listed(self.outlets),
+            tree.listed(self.stores),
+            tree.listed(self.loads),
+        )
+
+    @cached_property
+    def taken_at(self) -> dict[str, Terminal]:
+        """Return the terminal at which each load takes its current."""
+        return {name: terminal for terminal, name in self.loads.items()}
+
+    def sources_of(self, terminal: Terminal) -> tuple[Terminal, ...]:
+        """Return the sources that are joined to a terminal."""
+        return self._listed[0].part(terminal)
+
+    def side(self, terminals: Iterable[Terminal]) -> Side:
+        """Return what stands at some terminals."""
+        among = frozenset(terminals)
+        return Side(*(tuple(t for t in listed.order if t in among) for listed in self._listed))
+
+    def sides(self, near: Terminal, far: Terminal, edge: Edge) -> tuple[Side, Side] | None:
+        """Return what stands on the sides of `near` and of `far` once an edge is cut; None in a ring."""
+        found = [sides for listed in self._listed if (sides := listed.sides(near, far, edge)) is not None]
+        if not found:
+            return None
+        return Side(*(sides.near for sides in found)), Side(*(sides.far for sides in found))
 
 
 @dataclass(frozen=True)
@@ -133,53 +175,45 @@ def cut(facts: Facts, near: Terminal, far: Terminal, edge: Edge, measure: Measur
     side away from a source is not known; all such fields are named.
     """
     ways = ways_of(facts, edge.core)
-    sides = ways.tree.sides(near, far, edge)
+    sides = ways.sides(near, far, edge)
     if sides is None:
         name = facts.name_of(edge.owner)
         raise Missing(reason=f"{name} lies in a ring or beside a parallel cable: how current divides is open")
-    onward = flow_between(facts, ways, sides.near, sides.far, measure)
-    return Cut(onward, flow_between(facts, ways, sides.far, sides.near, measure))
+    near_side, far_side = sides
+    onward = flow_between(facts, ways, near_side, far_side, measure)
+    return Cut(onward, flow_between(facts, ways, far_side, near_side, measure))
 
 
-def flow_between(
-    facts: Facts,
-    ways: CurrentWays,
-    giving: tuple[Terminal, ...],
-    taking: tuple[Terminal, ...],
-    measure: Measure,
-) -> float:
+def flow_between(facts: Facts, ways: CurrentWays, giving: Side, taking: Side, measure: Measure) -> float:
     """Return the sum over the positive networks on both sides; there is one, but on a common return."""
     circuits = ways.circuits
     if not circuits:
         return _flow_of_one(facts, ways, giving, taking, measure)
-    shared = {circuits[t] for t in giving if t in circuits} & {circuits[t] for t in taking if t in circuits}
-    return sum(
+    shared = {circuits[t] for t in (*giving.sources, *giving.outlets) if t in circuits}
+    flows = (
         _flow_of_one(
-            facts,
-            ways,
-            tuple(t for t in giving if circuits.get(t) == one),
-            tuple(t for t in taking if circuits.get(t) == one),
-            measure,
+            facts, ways, _of_circuit(giving, circuits, one), _of_circuit(taking, circuits, one), measure
         )
         for one in sorted(shared)
     )
+    return sum(flows, 0.0)
 
 
-def _flow_of_one(
-    facts: Facts,
-    ways: CurrentWays,
-    giving: tuple[Terminal, ...],
-    taking: tuple[Terminal, ...],
-    measure: Measure,
-) -> float:
-    sources = [ways.sources[t] for t in giving if t in ways.sources]
-    outlet = any(t in ways.outlets for t in giving)
-    if not sources and not outlet:
+def _of_circuit(side: Side, circuits: dict[Terminal, int], one: int) -> Side:
+    listed = (side.sources, side.outlets, side.stores, side.loads)
+    return Side(*(tuple(t for t in those if circuits.get(t) == one) for those in listed))
+
+
+def _flow_of_one(facts: Facts, ways: CurrentWays, giving: Side, taking: Side, measure: Measure) -> float:
+    sources = [ways.sources[t] for t in giving.sources]
+    if not sources and not giving.outlets:
         return 0.0
-    stores = [ways.stores[t] for t in taking if t in ways.stores]
+    stores = [ways.stores[t] for t in taking.stores]
     charging = charge_of(facts, _that_charge(facts, sources, stores))
-    wanted = total((ways.loads[t] for t in taking if t in ways.loads), measure) + charging
-    return min(wanted, inf if outlet else sum(inf if s.feed.limit is None else s.feed.limit for s in sources))
+    wanted = total((ways.loads[t] for t in taking.loads), measure) + charging
+    if giving.outlets:
+        return wanted
+    return min(wanted, sum(inf if s.feed.limit is None else s.feed.limit for s in sources))
 
 
 def _that_charge(facts: Facts, sources: list[Supply], stores: list[str]) -> list[Supply]:

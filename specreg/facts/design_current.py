@@ -126,10 +126,8 @@ def fed_from_both_sides(device: Subject) -> bool:
     edge = _edge_of(device)
     near, far = device.van.once(edge_ends)[id(edge)]
     ways = ways_of(device.van, "positive")
-    sides = ways.tree.sides(near, far, edge)
-    if sides is None:
-        return True
-    return all(any(t in ways.sources for t in side) for side in (sides.near, sides.far))
+    sides = ways.sides(near, far, edge)
+    return sides is None or all(side.sources for side in sides)
 
 
 def _edge_of(device: Subject) -> Edge:

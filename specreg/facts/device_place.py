@@ -209,7 +209,7 @@ def highest_voltage(device: Subject) -> float:
     facts = device.van
     near, _ = facts.once(edge_ends)[id(_dc_edge(device))]
     ways = ways_of(facts, "positive")
-    sources = [ways.sources[t] for t in ways.tree.part(near) if t in ways.sources]
+    sources = [ways.sources[t] for t in ways.sources_of(near)]
     panels = [s.component for s in sources if isinstance(facts.build.components[s.component], SolarPanel)]
     if panels:
         return max(float(facts.subject(name).string_cold_voltage) for name in panels)

@@ -46,8 +46,9 @@ def shared(facts: Facts, run: str, core: str, measure: Measure) -> Cut | None:
     if sides is None:
         return None
     ways = ways_of(facts, core)
-    onward = flow_between(facts, ways, sides.near, sides.far, measure)
-    back = flow_between(facts, ways, sides.far, sides.near, measure)
+    near_side, far_side = ways.side(sides.near), ways.side(sides.far)
+    onward = flow_between(facts, ways, near_side, far_side, measure)
+    back = flow_between(facts, ways, far_side, near_side, measure)
     named = ", ".join(map(facts.name_of, group))
     facts.assume(f"{named} are alike and taken as sharing their current evenly")
     return Cut(onward / len(group), back / len(group))

@@ -91,9 +91,11 @@ def _tree(facts: Facts, ways: CurrentWays, source: Terminal, loads: frozenset[st
                 edges[id(edge)] = edge
                 heappush(queue, (far + _length(facts.build, edge, here, other), other, here, id(edge)))
     tree = SupplyTree(source, above, {})
+    beyond: dict[int, list[str]] = {}
     for terminal, name in ways.loads.items():
         for _, edge, _ in (tree.way(terminal) or ()) if name in loads else ():
-            tree.beyond[id(edge)] = (*tree.beyond.get(id(edge), ()), name)
+            beyond.setdefault(id(edge), []).append(name)
+    tree.beyond.update((key, tuple(names)) for key, names in beyond.items())
     return tree
 
 

@@ -24,10 +24,10 @@ def switched_by(load: Subject) -> tuple[str, ...]:
     """What switches it off without pulling its fuse."""
     facts, ways = load.van, ways_of(load.van, "positive")
     own = [load.name] if getattr(load.model, "own_switch", None) else []
-    terminal = next((t for t, name in ways.loads.items() if name == load.id), None)
+    terminal = ways.taken_at.get(load.id)
     if terminal is None:
         return tuple(own)
-    sources = [t for t in ways.tree.part(terminal) if t in ways.sources]
+    sources = ways.sources_of(terminal)
     steps = ways.tree.way(sources[0], terminal) if sources else None
     found = [facts.name_of(edge.owner) for _, edge, _ in steps or () if _switches(load, edge)]
     return tuple(dict.fromkeys([*own, *found]))

@@ -121,7 +121,8 @@ def supply_drop_share(load: Subject) -> float:
 def wired(load: Subject) -> bool:
     """Whether a cable supplies it."""
     ways = ways_of(load.van, "positive")
-    return any(len(ways.tree.part(terminal)) > 1 for terminal, name in ways.loads.items() if name == load.id)
+    terminal = ways.taken_at.get(load.id)
+    return terminal is not None and len(ways.tree.part(terminal)) > 1
 
 
 @fact(
@@ -150,15 +151,14 @@ def supply_way(load: Subject) -> str:
 
 
 def _terminal(load: Subject, ways: CurrentWays) -> Terminal:
-    found = [terminal for terminal, name in ways.loads.items() if name == load.id]
-    if not found:
+    if load.id not in ways.taken_at:
         raise Missing(reason=f"{load.name} takes no direct current")
-    return found[0]
+    return ways.taken_at[load.id]
 
 
 def _batteries(facts: Facts, ways: CurrentWays, terminal: Terminal) -> list[Terminal]:
     """Return the house batteries that reach a terminal, else whatever else does."""
-    joined = [t for t in ways.tree.part(terminal) if t in ways.sources]
+    joined = list(ways.sources_of(terminal))
     components = facts.build.components
     stores = [t for t in joined if isinstance(components[t.component], Battery)]
     house = [t for t in stores if facts.subject(t.component).role == "house"]

@@ -7,8 +7,9 @@ has none, and how current divides there is not asked of this module.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Container, Iterator
 from dataclasses import dataclass
+from itertools import accumulate
 
 from specreg.graph.network import Edge, Network
 from specreg.model.port import Terminal
@@ -44,16 +45,11 @@ class Branches:
         root = self.roots.get(terminal)
         return () if root is None else self.order[self.place[root] : self.ends[root]]
 
-    def sides(self, near: Terminal, far: Terminal, edge: Edge) -> Sides | None:
-        """Return what lies on the sides of `near` and of `far` once the edge is cut; None in a ring."""
-        if not self.is_bridge(edge):
-            return None
-        below = far if self.above.get(far, (None, None))[1] is edge else near
-        first, last = self.place[below], self.ends[below]
-        root = self.roots[below]
-        inside = self.order[first:last]
-        outside = self.order[self.place[root] : first] + self.order[last : self.ends[root]]
-        return Sides(outside, inside) if below == far else Sides(inside, outside)
+    def listed(self, those: Container[Terminal]) -> Listed:
+        """Return some of the terminals, ready to be listed by part and by side."""
+        kept = tuple(terminal for terminal in self.order if terminal in those)
+        before = tuple(accumulate((terminal in those for terminal in self.order), initial=0))
+        return Listed(self, kept, before)
 
     def way(self, start: Terminal, finish: Terminal) -> tuple[tuple[Terminal, Edge, Terminal], ...] | None:
         """Return the steps between two terminals along the tree; None where nothing joins them."""
@@ -71,6 +67,37 @@ class Branches:
                 down.append((before, edge, finish))
                 finish = before
         return (*up, *reversed(down))
+
+
+@dataclass(frozen=True)
+class Listed:
+    """Some terminals of a tree in its order; `before` counts those ahead of each place in the numbering.
+
+    What few there are of a sort, such as sources, is listed without a look at all the others.
+    """
+
+    tree: Branches
+    order: tuple[Terminal, ...]
+    before: tuple[int, ...]
+
+    def _between(self, first: int, last: int) -> tuple[Terminal, ...]:
+        return self.order[self.before[first] : self.before[last]]
+
+    def part(self, terminal: Terminal) -> tuple[Terminal, ...]:
+        """Return those that are joined to a terminal, itself included where it is one of them."""
+        root = self.tree.roots.get(terminal)
+        return () if root is None else self._between(self.tree.place[root], self.tree.ends[root])
+
+    def sides(self, near: Terminal, far: Terminal, edge: Edge) -> Sides | None:
+        """Return those on the sides of `near` and of `far` once the edge is cut; None in a ring."""
+        tree = self.tree
+        if not tree.is_bridge(edge):
+            return None
+        below = far if tree.above.get(far, (None, None))[1] is edge else near
+        first, last, root = tree.place[below], tree.ends[below], tree.roots[below]
+        inside = self._between(first, last)
+        outside = self._between(tree.place[root], first) + self._between(last, tree.ends[root])
+        return Sides(outside, inside) if below == far else Sides(inside, outside)
 
 
 def branches(net: Network, core: str, admits: Admits) -> Branches:
