@@ -164,10 +164,15 @@ def _finding(van: Van, result: Result) -> Row:
     if result.sign_off:
         text += [Break(), Words(f"{van.texts('check.answered')} "), *cell_of_sign_off(van, result.sign_off)]
     if van.reader is Reader.workshop:
-        text += [Break(), Words(f"{result.place}")]
+        text += [Break(), Words(_written_at(van, result))]
     return Row(
         (cell(_answer(van, result), strong=True), tuple(text), _evidence(van, result), _whose(van, result))
     )
+
+
+def _written_at(van: Van, result: Result) -> str:
+    """Return where the subject is written, from the register's folder on: the same wherever one publishes."""
+    return f"{result.place}".removeprefix(van.shown.removesuffix(van.build.name))
 
 
 def _answer(van: Van, result: Result) -> str:

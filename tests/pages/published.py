@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import atexit
+import re
 from dataclasses import dataclass, field
+from functools import cache
+from html import unescape
 from html.parser import HTMLParser
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from textwrap import dedent
 
 from building import build as read
@@ -15,6 +20,7 @@ from specreg.model.build import Build
 from specreg.model.field import Reader
 from specreg.pages.content import Caution, Listing, Page, Section, Words
 from specreg.pages.gate import Gate, seen_by
+from specreg.pages.publish import publish
 from specreg.pages.texts import read_texts
 from specreg.pages.van import Van
 from specreg.rules.pack import Pack
@@ -22,15 +28,52 @@ from specreg.rules.pack import Pack
 VOID = {"meta", "link", "br", "input", "path", "rect", "circle"}
 """Elements without an end tag, and those of drawings that close themselves."""
 
+BLOCKS = {
+    "p",
+    "div",
+    "section",
+    "table",
+    "ul",
+    "ol",
+    "dl",
+    "figure",
+    "details",
+    "h1",
+    "h2",
+    "h3",
+    "blockquote",
+}
+"""Elements before which a browser closes an open paragraph by itself."""
+
 REGISTER = Path(__file__).parents[2] / "builds"
+
+
+@cache
+def register_site(reader: Reader) -> Path:
+    """Return the folder of the demonstration register as published for a reader, once for all tests."""
+    held = TemporaryDirectory(prefix="specreg-site-")
+    atexit.register(held.cleanup)
+    into = Path(held.name).resolve() / "site"
+    assert publish(REGISTER, reader, into).problems == ()
+    return into
+
+
+def text_of(file: Path) -> str:
+    """Return a file's text as a person reads it: without tags, in single spaces."""
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", file.read_text(encoding="utf-8"))).split())
 
 
 @dataclass
 class Sheet(HTMLParser):
-    """One page, parsed: what it links to, what it can be linked at, whether its tags match."""
+    """One page, parsed: what it links to, what it can be linked at, whether its tags match.
+
+    `named` holds the anchors that labels and descriptions point to within the page.
+    """
 
     ids: list[str] = field(default_factory=list)
     links: list[str] = field(default_factory=list)
+    header_links: list[str] = field(default_factory=list)
+    named: list[str] = field(default_factory=list)
     sources: list[str] = field(default_factory=list)
     open: list[str] = field(default_factory=list)
     wrong: list[str] = field(default_factory=list)
@@ -43,12 +86,20 @@ class Sheet(HTMLParser):
         if len(told) != len(attrs):
             self.wrong.append(f"{tag} has an attribute twice")
         self.ids += [value for key, value in attrs if key == "id" and value]
-        self.links += [value for key, value in attrs if key == "href" and value and tag == "a"]
+        links = [value for key, value in attrs if key == "href" and value and tag == "a"]
+        self.links += links
+        self.header_links += links if "header" in self.open else []
+        self.named += [n for k, v in attrs if v and k in ("aria-labelledby", "for") for n in v.split()]
+        self._misplaced(tag)
         self.sources += [
             v for k, v in attrs if v and (k == "src" or (k == "href" and tag in ("link", "image", "use")))
         ]
         if tag not in VOID:
             self.open.append(tag)
+
+    def _misplaced(self, tag: str) -> None:
+        if (tag in BLOCKS and "p" in self.open) or (tag == "a" and "a" in self.open):
+            self.wrong.append(f"<{tag}> within {self.open[-1]} at {self.getpos()}")
 
     def handle_endtag(self, tag: str) -> None:
         if tag in VOID:
