@@ -133,9 +133,9 @@ def read_source(register: Register, folder: Path) -> Source:
 
 
 def _spec_files(folder: Path) -> Iterator[Path]:
-    """Yield the spec first, then the files beside it by name."""
+    """Yield the spec first, then the files beside it by name, the private one last: it adds to all others."""
     yield folder / SPEC_FILE
-    for path in sorted(folder.glob("*.yaml")):
+    for path in sorted(folder.glob("*.yaml"), key=lambda path: (path.name == PRIVATE_FILE, path.name)):
         if path.name not in (SPEC_FILE, DESIGNATIONS_FILE):
             yield path
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
@@ -10,6 +11,7 @@ from typing import Any
 
 import pytest
 from building import build as read
+from published import REGISTER
 from pydantic import BaseModel, ValidationError
 
 from specreg import workshop
@@ -41,6 +43,8 @@ runs:
   back: {medium: dc, from: cell/negative, to: box/feed}
   light: {medium: dc, from: box/a, to: lamp, return: same cable}
 """
+
+PRIVATE = (Reader.owner, Reader.workshop)
 
 DAY = {Reader.owner: date(1987, 6, 5), Reader.workshop: date(1986, 5, 4)}
 """Days that nothing else in these builds bears."""
@@ -138,7 +142,19 @@ def published(build: Build, reader: Reader, into: Path, monkeypatch: pytest.Monk
     monkeypatch.setattr(workshop, "load", lambda path: workshop.Opened(into, "vans", (loaded,)))
     monkeypatch.setattr(workshop, "rules_for", lambda opened: (pack, ()))
     publish(into, reader, into / "site")
-    return "\n".join(path.read_text() for path in sorted((into / "site").rglob("*")) if path.is_file())
+    return everything(into / "site")
+
+
+def everything(site: Path) -> str:
+    """The name and every byte of every file of a site."""
+    files = [path for path in sorted(site.rglob("*")) if path.is_file()]
+    assert {path.suffix for path in files} >= {".html", ".json", ".css", ".js", ".txt"}
+    return "\n".join(f"{path.relative_to(site)}\n{path.read_text(encoding='utf-8')}" for path in files)
+
+
+def wrongly_seen(text: str, placed: dict[str, Reader], reader: Reader) -> list[str]:
+    """The canaries in a text that its reader may not see."""
+    return [one for one, least in placed.items() if one in text and not reader.may_read(least)]
 
 
 @pytest.mark.parametrize("reader", list(Reader))
@@ -154,11 +170,77 @@ def test_nothing_private_is_published(
     build, placed = aviary
     pack = telling_pack() if rules == "telling" else workshop.rules_for()[0]
     text = published(build, reader, tmp_path, monkeypatch, pack)
-    seen = {canary for canary in placed if canary in text}
-    assert {canary for canary in seen if not reader.may_read(placed[canary])} == set()
-    assert bool(seen) is (reader is not Reader.public)
-    if reader is Reader.workshop:
-        assert {placed[canary] for canary in seen} == {Reader.owner, Reader.workshop}
+    seen = {placed[canary] for canary in placed if canary in text}
+    assert wrongly_seen(text, placed, reader) == []
+    assert seen == {least for least in PRIVATE if reader.may_read(least)}
+
+
+@pytest.mark.parametrize("reader", list(Reader))
+@pytest.mark.parametrize("name", ["fieldwork", "winter-tourer", "second-hand"])
+def test_nothing_private_of_a_whole_van_is_published(
+    name: str, reader: Reader, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The same with a canary in every private field of every thing, cable, test and signature of a real book."""
+    canaries = Canaries()
+    build = canaries.build(demonstration(REGISTER / name))
+    text = published(build, reader, tmp_path, monkeypatch, workshop.rules_for()[0])
+    assert wrongly_seen(text, canaries.placed, reader) == []
+    seen = {canaries.placed[one] for one in canaries.placed if one in text}
+    assert seen == {least for least in PRIVATE if reader.may_read(least)}
+
+
+def demonstration(folder: Path) -> Build:
+    """A build that is read from its files without a problem."""
+    (build,) = workshop.load(folder).sound
+    return build
+
+
+def private_file(build: Build, placed: dict[str, Reader]) -> str:
+    """A private file that adds a canary to each private field of text that the spec leaves out."""
+    lines = ["vehicle:", "  identity:", *_added(build.header.vehicle.identity, placed)]
+    lines += ["components:"]
+    for name, component in build.components.items():
+        added = _added(component, placed)
+        lines += [f"  {name}:", *added] if added else []
+    return "\n".join(lines) + "\n"
+
+
+def _added(model: BaseModel, placed: dict[str, Reader]) -> list[str]:
+    lines = []
+    for name, field in type(model).model_fields.items():
+        least, kind = reader_of(type(model), name), type_of_field(type(model), name)
+        plain = kind is not None and kind.form == "text" and not kind.choices
+        if plain and least is not Reader.public and getattr(model, name) is None:
+            canary = f"canary-{least.value}-{len(placed):05d}"
+            placed[canary] = least
+            lines.append(f"    {field.alias or name}: {canary}")
+    return lines
+
+
+def test_what_the_private_file_says_is_as_private_as_its_fields(tmp_path: Path) -> None:
+    """From the files beside the spec to the last byte: identity, serials, suppliers and prices."""
+    shutil.copytree(REGISTER, tmp_path / "builds")
+    folder, placed = tmp_path / "builds" / "fieldwork", dict[str, Reader]()
+    (folder / "private.yaml").write_text(private_file(demonstration(folder), placed))
+    assert set(placed.values()) == set(PRIVATE)
+    for reader in Reader:
+        into = tmp_path / reader.value
+        assert publish(folder, reader, into).problems == ()
+        text = everything(into)
+        assert wrongly_seen(text, placed, reader) == []
+        assert {placed[one] for one in placed if one in text} == {r for r in PRIVATE if reader.may_read(r)}
+
+
+def test_a_procedure_is_not_in_the_public_edition(tmp_path: Path) -> None:
+    """Nor are its words, nor its name; the owner has both."""
+    shutil.copytree(REGISTER, tmp_path / "builds")
+    folder = tmp_path / "builds" / "fieldwork"
+    (folder / "procedures" / "canary-name.md").write_text("# Where the canary-title is\n\nThe canary-text.\n")
+    for reader in Reader:
+        publish(folder, reader, tmp_path / reader.value)
+        text = everything(tmp_path / reader.value)
+        found = [word for word in ("canary-name", "canary-title", "canary-text") if word in text]
+        assert len(found) == (0 if reader is Reader.public else 3)
 
 
 def test_a_finding_keeps_its_title_where_its_words_are_withheld(
