@@ -249,7 +249,8 @@ class Facts:
         found = self.ask(subject, kind)
         if self._frames:
             frame = self._frames[-1]
-            frame.assumptions.update(dict.fromkeys(found.assumptions))
+            if found.assumptions:
+                frame.assumptions.update(dict.fromkeys(found.assumptions))
             if found.known:
                 dotted = f"{subject.id}.{kind.name}" if subject.id else kind.name
                 frame.inputs[dotted] = Input(dotted, found.value, kind.gives.dimension)

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from specreg.tables.constant import Constant, NotTabulatedError, citation, rows
 from specreg.units import AWG_SIZES, METRIC_SIZES, ConductorSize, awg_diameter
@@ -170,6 +170,7 @@ def ambient_factor(insulation_celsius: float, ambient_celsius: float) -> Factor:
     return Factor(min(1.0, math.sqrt(ratio)), source, "derived", practice=True)
 
 
+@lru_cache(maxsize=1024)
 def ampacity(
     size: ConductorSize,
     insulation_celsius: float,
