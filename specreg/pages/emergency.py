@@ -349,13 +349,15 @@ PLACES = (
     ("water", ("valve", "frost-valve")),
     ("aid", ("first-aid-kit", "warning-triangle", "warning-vest")),
 )
-"""What a person looks for in a hurry, by the row of the table."""
+"""What a person looks for in a hurry, by the row of the table; no row for a system declared not to be there."""
 
 
 def _places(van: Van) -> Section:
     rows = []
     for name, kinds in PLACES:
         found = [fitted.placed(van, thing) for thing in van.kinds(*kinds)]
+        if not found and name in van.build.header.systems.none:
+            continue
         text = joined(found, "; ") if found else cell(van.texts("emergency.places.none"))
         rows.append(Row((cell(van.texts(f"emergency.places.{name}")), text)))
     columns = (van.texts("emergency.places.what"), van.texts("emergency.places.where"))

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 import pytest
-from published import section, signal, steps, van
+from published import REGISTER, section, signal, steps, van, van_of
 
-from specreg.pages.content import Page, Table, Words
+from specreg import workshop
+from specreg.pages.content import Caution, Page, Section, Table, Words
 from specreg.pages.emergency import RULES, emergency_page
 
 WAYS_OUT = """
@@ -169,7 +171,7 @@ class TestFuse:
         assert lines[2].startswith("If it blows again: stop")
 
     def test_each_fuse_says_what_to_replace_it_with_and_a_bolted_one_is_not_the_owners(self) -> None:
-        rows = [text for table in fuse_tables(ELECTRIC) for text in rows_of(table)]
+        rows = [text for table in tables_of(page(ELECTRIC)) for text in rows_of(table)]
         pump = next(row for row in rows if "Pump" in row)
         assert "10 A blade fuse" in pump
         assert "you, once" in pump
@@ -222,11 +224,137 @@ class TestWater:
         assert "5 A blade fuse" in lines[1]
 
 
-def fuse_tables(spec: str) -> list[Table]:
-    """The tables of fuses of the emergency page."""
-    found = section(page(spec), "fuse")
-    assert found is not None
-    return [block for block in found.blocks if isinstance(block, Table)]
+@cache
+def book(name: str) -> Page:
+    """The emergency page of a van of the demonstration register."""
+    (build,) = workshop.load(REGISTER / name).sound
+    return emergency_page(van_of(build))
+
+
+def order(lines: list[str], *beginnings: str) -> bool:
+    """Tell whether the lines begin with these words, one with each, in this order."""
+    return len(lines) == len(beginnings) and all(map(str.startswith, lines, beginnings))
+
+
+class TestGasVan:
+    """A whole van with gas, a lithium battery, mains and a fuel-burning heater."""
+
+    lines = staticmethod(lambda anchor: steps(section(book("fieldwork"), anchor)))
+
+    def test_gas_no_switch_out_cylinder_from_outside_air_call(self) -> None:
+        touch, out, shut, air, call, after = self.lines("gas")
+        assert touch.startswith("Touch no switch")
+        for thing in (
+            "Roof fan (-G6)",
+            "Drying fan (-M2)",
+            "Battery disconnect (-Q1)",
+            "behind the flap in the bed front",
+        ):
+            assert thing in touch
+        assert out.startswith("Everybody out, now")
+        for door in ("Side door", "Rear doors", "Cab door left", "Cab door right"):
+            assert door in out
+        assert shut.startswith("From outside, shut the valve of Gas cylinder (-C10) – left side, rear")
+        assert air.startswith("Let air in by hand")
+        assert call.startswith("Go well away")
+        assert "only there telephone: 999 or 112" in call
+        assert after.startswith("Nobody goes in")
+
+    def test_carbon_monoxide_out_first_and_no_search(self) -> None:
+        beginnings = (
+            "Everybody out first",
+            "Never look for the cause",
+            "Count the people",
+            "Whoever",
+            "Nobody goes back in",
+        )
+        assert order(self.lines("co"), *beginnings)
+
+    def test_lithium_out_and_away_and_the_box_stays_shut(self) -> None:
+        beginnings = (
+            "Everybody out and away",
+            "Its box stays shut: House battery (-G1)",
+            "Telephone",
+            "Whoever",
+            "Nobody goes back in",
+        )
+        assert order(self.lines("lithium"), *beginnings)
+
+    def test_a_smell_of_burning_sends_to_the_gas_before_any_switch(self) -> None:
+        beginnings = (
+            "If it could be gas: touch no switch",
+            "Turn off Battery disconnect",
+            "Everybody out",
+            "Leave it off",
+        )
+        assert order(self.lines("burning"), *beginnings)
+
+    def test_mains_is_never_opened_and_a_second_trip_means_stop(self) -> None:
+        assert order(
+            self.lines("residual"),
+            "Unplug",
+            "Switch it on once: Inlet board (-F20)",
+            "If it trips again",
+            "Never open",
+        )
+        assert "stop. Leave it off" in self.lines("residual")[2]
+        assert self.lines("shock")[-1].startswith("Never open")
+
+    def test_the_fuses_that_a_hand_may_replace_are_low_and_pulled_by_hand(self) -> None:
+        assert order(
+            self.lines("fuse"), "Switch off", "Replace it once, by the same rating", "If it blows again: stop"
+        )
+        rows = [row for table in tables_of(book("fieldwork")) for row in rows_of(table)]
+        own = [row for row in rows if row.endswith("you, once")]
+        assert len(own) == 17
+        assert all("A blade fuse" in row for row in own)
+        assert [row for row in rows if "class t" in row or "mega" in row]
+
+
+class TestGaslessVan:
+    """A whole van without gas, with two lithium batteries and a diesel heater."""
+
+    def test_there_is_no_word_of_gas_that_one_could_smell(self) -> None:
+        text = repr(book("winter-tourer")).lower()
+        assert section(book("winter-tourer"), "gas") is None
+        assert section(book("winter-tourer"), "burning") is not None
+        assert not re.search(r"you smell gas|could be gas|cylinder", text)
+
+    def test_carbon_monoxide_is_there_for_the_heater(self) -> None:
+        lines = steps(section(book("winter-tourer"), "co"))
+        assert order(lines[:2], "Everybody out first", "Never look for the cause")
+
+    def test_both_batteries_stay_shut(self) -> None:
+        assert "House battery A (-G1)" in steps(section(book("winter-tourer"), "lithium"))[1]
+        assert "House battery B (-G2)" in steps(section(book("winter-tourer"), "lithium"))[1]
+
+
+@pytest.mark.parametrize("name", ["fieldwork", "winter-tourer", "pocket"])
+def test_each_hazard_is_said_before_its_steps(name: str) -> None:
+    """A safety message with a signal word opens every section of steps."""
+    sections = [
+        block for block in book(name).blocks if isinstance(block, Section) and block.anchor != "places"
+    ]
+    assert len(sections) >= 8
+    assert all(isinstance(one.blocks[0], Caution) for one in sections)
+
+
+@pytest.mark.parametrize("name", ["fieldwork", "winter-tourer", "pocket"])
+def test_no_step_leads_to_a_larger_fuse_or_into_mains(name: str) -> None:
+    """Opening, bridging and enlarging are only ever spoken of as what must not be done."""
+    found = [block for block in book(name).blocks if isinstance(block, Section) and block.anchor != "places"]
+    lines = [line for one in found for line in steps(one)]
+    wrong = re.compile(r"\b(?:larger|open (?:a socket|the board|an inverter)|wire or foil)\b", re.IGNORECASE)
+    assert [
+        line for line in lines if wrong.search(line) and not re.search(r"\bnever\b", line, re.IGNORECASE)
+    ] == []
+
+
+def tables_of(found: Page) -> list[Table]:
+    """The tables of fuses of a page."""
+    fuses = section(found, "fuse")
+    assert fuses is not None
+    return [block for block in fuses.blocks if isinstance(block, Table)]
 
 
 def rows_of(table: Table) -> list[str]:
