@@ -341,7 +341,7 @@ RULES: tuple[Callable[[Van], Section | None], ...] = (
 
 PLACES = (
     ("exits", ("exit", "escape-hammer", "emergency-light")),
-    ("gas", ("gas-cylinder", "gas-tank", "gas-valve", "gas-manifold")),
+    ("gas", ("gas-cylinder", "gas-tank", "gas-valve", "gas-manifold", "portable-stove")),
     ("disconnects", ("disconnect", "mains-isolator", "shore-inlet", "solar-disconnect")),
     ("batteries", ("battery",)),
     ("fire", ("extinguisher", "fire-blanket")),
@@ -349,7 +349,7 @@ PLACES = (
     ("water", ("valve", "frost-valve")),
     ("aid", ("first-aid-kit", "warning-triangle", "warning-vest")),
 )
-"""What a person looks for in a hurry, by the row of the table; no row for a system declared not to be there."""
+"""What a person looks for in a hurry, by the row of the table; a system declared as none has no row."""
 
 
 def _places(van: Van) -> Section:

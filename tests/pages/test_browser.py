@@ -8,16 +8,22 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from published import REGISTER
+from published import register_site
 
 from specreg.model.field import Reader
-from specreg.pages.publish import publish
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser
+    from playwright.sync_api import Browser, Page
 
 CHROMIUM = "/usr/bin/chromium"
-WIDTHS = {"phone": (360, 740), "tablet": (800, 1100), "desk": (1280, 900)}
+ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
+SIZES = {"phone": (360, 740), "tablet": (800, 1100), "desk": (1280, 900), "paper": (660, 980)}
+"""Width and height in CSS pixels; paper is A4 (210 mm at 96 to the inch) less its margins of 36 mm, rounded up
+to the next 20."""
+
+SHEETS = ("index", "emergency", "places", "how-to", "electrics", "water", "heat", "beds", "weights", "parts")
+SHEETS += ("check", "check-dc")
+"""One page of each sort."""
 
 pytestmark = pytest.mark.browser
 
@@ -34,41 +40,114 @@ def browser() -> Iterator[Browser]:
             pytest.fail("there is no browser, and nothing may be skipped")
         pytest.skip("there is no browser")
     with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
+        opened = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
         yield opened
         opened.close()
 
 
 @pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def site() -> Path:
     """The workshop's edition of the demonstration register: the fullest pages there are."""
-    into = tmp_path_factory.mktemp("browser") / "site"
-    publish(REGISTER, Reader.workshop, into)
-    return into
+    return register_site(Reader.workshop)
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("form", list(WIDTHS))
-def test_every_page_is_quiet_and_fits(browser: Browser, site: Path, form: str, scheme: Any) -> None:
-    """No error on the console, no request to anywhere else, nothing wider than the screen."""
-    width, height = WIDTHS[form]
-    context = browser.new_context(viewport={"width": width, "height": height}, color_scheme=scheme)
-    page, noise = context.new_page(), []
+def listened(page: Page) -> list[str]:
+    """What a page says on its console or asks for from elsewhere, as it comes."""
+    noise: list[str] = []
     page.on("console", lambda said: noise.append(said.text) if said.type in ("error", "warning") else None)
     page.on("pageerror", lambda error: noise.append(str(error)))
+    page.on("requestfailed", lambda asked: noise.append(f"not there: {asked.url}"))
     page.on(
         "request",
         lambda asked: noise.append(asked.url) if not asked.url.startswith(("file:", "data:")) else None,
     )
+    return noise
+
+
+def too_wide(page: Page, files: list[Path]) -> list[str]:
+    """The pages that would have to be pushed sideways to be read."""
     wide = []
-    files = sorted(site.rglob("*.html"))
     for file in files:
         page.goto(file.as_uri())
         if page.evaluate("document.documentElement.scrollWidth > document.documentElement.clientWidth"):
-            wide.append(file.relative_to(site).as_posix())
-    context.close()
-    assert (noise, wide) == ([], [])
-    assert len(files) > 10
+            wide.append(file.name)
+    return wide
+
+
+def test_every_page_is_quiet_and_fits_on_a_phone(browser: Browser, site: Path) -> None:
+    """No error on the console, no request to anywhere else, nothing wider than the screen."""
+    files = sorted(site.rglob("*.html"))
+    assert len(files) > 60
+    width, height = SIZES["phone"]
+    page = browser.new_page(viewport={"width": width, "height": height}, color_scheme="light")
+    noise = listened(page)
+    assert (too_wide(page, files), noise) == ([], [])
+    page.close()
+
+
+@pytest.mark.parametrize(
+    ("size", "scheme", "medium"),
+    [
+        ("phone", "dark", "screen"),
+        ("tablet", "light", "screen"),
+        ("desk", "light", "screen"),
+        ("desk", "dark", "screen"),
+        ("paper", "light", "print"),
+        ("paper", "dark", "print"),
+    ],
+)
+def test_every_sort_of_page_is_quiet_and_fits(
+    browser: Browser, site: Path, size: str, scheme: Any, medium: Any
+) -> None:
+    """The same in other widths, in the dark and on paper."""
+    width, height = SIZES[size]
+    page = browser.new_page(viewport={"width": width, "height": height}, color_scheme=scheme)
+    page.emulate_media(media=medium, color_scheme=scheme)
+    noise = listened(page)
+    files = [site / "index.html", *(site / "fieldwork" / f"{name}.html" for name in SHEETS)]
+    assert (too_wide(page, files), noise) == ([], [])
+    page.close()
+
+
+def test_the_first_key_leads_to_the_emergency(browser: Browser, site: Path) -> None:
+    """Tab and Enter, from every sort of page; the focus can be seen."""
+    page = browser.new_page()
+    for name in SHEETS:
+        page.goto((site / "fieldwork" / f"{name}.html").as_uri())
+        page.keyboard.press("Tab")
+        style = page.evaluate("getComputedStyle(document.activeElement).outlineStyle")
+        assert (page.evaluate("document.activeElement.className"), style != "none") == ("now", True)
+        page.keyboard.press("Enter")
+        page.wait_for_url("**/fieldwork/emergency.html")
+    page.close()
+
+
+def test_the_second_key_leads_past_the_head_to_the_text(browser: Browser, site: Path) -> None:
+    """A link to the text comes next, and can be seen while it has the focus."""
+    page = browser.new_page()
+    page.goto((site / "fieldwork" / "electrics.html").as_uri())
+    page.keyboard.press("Tab")
+    page.keyboard.press("Tab")
+    box = page.locator(".skip").bounding_box()
+    assert box is not None and box["width"] > 20 and box["x"] >= 0 and box["y"] >= 0
+    page.keyboard.press("Enter")
+    assert page.url.endswith("electrics.html#text")
+    page.close()
+
+
+def test_paper_shows_what_the_screen_folds(browser: Browser, site: Path) -> None:
+    """Every fold of the text opens for printing, and what only a screen needs is not there."""
+    page = browser.new_page()
+    page.goto((site / "fieldwork" / "check-dc.html").as_uri())
+    folds = "[document.querySelectorAll('main details').length, document.querySelectorAll('main details[open]').length]"
+    count, before = page.evaluate(folds)
+    assert count > 0 and before == 0
+    assert page.pdf(format="A4").startswith(b"%PDF")
+    assert page.evaluate(folds) == [count, count]
+    page.emulate_media(media="print")
+    assert not page.locator(".top .now").is_visible()
+    assert not page.locator("nav.turn").is_visible()
+    page.close()
 
 
 def test_a_page_reads_without_a_script(browser: Browser, site: Path) -> None:

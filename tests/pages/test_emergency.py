@@ -329,6 +329,20 @@ class TestGaslessVan:
         assert "House battery B (-G2)" in steps(section(book("winter-tourer"), "lithium"))[1]
 
 
+@pytest.mark.parametrize(
+    ("name", "told"), [("fieldwork", "Gas cylinder"), ("pocket", "Stove"), ("winter-tourer", None)]
+)
+def test_what_holds_gas_is_among_the_places_and_without_gas_there_is_no_row(
+    name: str, told: str | None
+) -> None:
+    """Who comes to help finds cylinder or cartridges; where gas is declared as none nobody looks for it."""
+    found = section(book(name), "places")
+    assert found is not None and isinstance(found.blocks[0], Table)
+    rows = [row for row in rows_of(found.blocks[0]) if row.startswith("Gas:")]
+    assert len(rows) == (told is not None)
+    assert all(str(told) in row for row in rows)
+
+
 @pytest.mark.parametrize("name", ["fieldwork", "winter-tourer", "pocket"])
 def test_each_hazard_is_said_before_its_steps(name: str) -> None:
     """A safety message with a signal word opens every section of steps."""
