@@ -21,8 +21,10 @@ SIZES = {"phone": (360, 740), "tablet": (800, 1100), "desk": (1280, 900), "paper
 """Width and height in CSS pixels; paper is A4 (210 mm at 96 to the inch) less its margins of 36 mm, rounded up
 to the next 20."""
 
-SHEETS = ("index", "emergency", "places", "how-to", "electrics", "water", "heat", "beds", "weights", "parts")
-SHEETS += ("check", "check-dc")
+SHEETS = (
+    *("index", "emergency", "places", "how-to", "electrics", "water"),
+    *("heat", "beds", "weights", "parts", "check", "check-dc"),
+)
 """One page of each sort."""
 
 pytestmark = pytest.mark.browser
