@@ -46,6 +46,8 @@ runs:
 
 PRIVATE = (Reader.owner, Reader.workshop)
 
+PROCEDURE = ("canary-name", "canary-title", "canary-words")
+
 DAY = {Reader.owner: date(1987, 6, 5), Reader.workshop: date(1986, 5, 4)}
 """Days that nothing else in these builds bears."""
 
@@ -218,29 +220,20 @@ def _added(model: BaseModel, placed: dict[str, Reader]) -> list[str]:
 
 
 def test_what_the_private_file_says_is_as_private_as_its_fields(tmp_path: Path) -> None:
-    """From the files beside the spec to the last byte: identity, serials, suppliers and prices."""
+    """From the files beside the spec to the last byte: identity, serials, prices; procedures with their names."""
     shutil.copytree(REGISTER, tmp_path / "builds")
     folder, placed = tmp_path / "builds" / "fieldwork", dict[str, Reader]()
     (folder / "private.yaml").write_text(private_file(demonstration(folder), placed))
     assert set(placed.values()) == set(PRIVATE)
+    (folder / "procedures" / "canary-name.md").write_text("# The canary-title\n\nThe canary-words.\n")
+    placed |= dict.fromkeys(PROCEDURE, Reader.owner)
     for reader in Reader:
         into = tmp_path / reader.value
         assert publish(folder, reader, into).problems == ()
         text = everything(into)
         assert wrongly_seen(text, placed, reader) == []
         assert {placed[one] for one in placed if one in text} == {r for r in PRIVATE if reader.may_read(r)}
-
-
-def test_a_procedure_is_not_in_the_public_edition(tmp_path: Path) -> None:
-    """Nor are its words, nor its name; the owner has both."""
-    shutil.copytree(REGISTER, tmp_path / "builds")
-    folder = tmp_path / "builds" / "fieldwork"
-    (folder / "procedures" / "canary-name.md").write_text("# Where the canary-title is\n\nThe canary-text.\n")
-    for reader in Reader:
-        publish(folder, reader, tmp_path / reader.value)
-        text = everything(tmp_path / reader.value)
-        found = [word for word in ("canary-name", "canary-title", "canary-text") if word in text]
-        assert len(found) == (0 if reader is Reader.public else 3)
+        assert all((word in text) is reader.may_read(Reader.owner) for word in PROCEDURE)
 
 
 def test_a_finding_keeps_its_title_where_its_words_are_withheld(
