@@ -1,9 +1,10 @@
 """Reference designations by IEC 81346: assigned once, kept, never given to anything else again."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator
 
 from specreg.model.build import Build
-from specreg.model.device import ProtectiveDevice, fitted
+from specreg.model.component import Component
+from specreg.model.device import fitted
 from specreg.model.run import Cable
 
 
@@ -11,21 +12,17 @@ def designated(build: Build) -> Iterator[tuple[str, str]]:
     """Yield every thing that carries a designation with its class letter, in the order of the spec."""
     for name, component in build.components.items():
         yield name, component.letter
-        for way, device in ways_of(component):
-            if fitted(device):
-                yield f"{name}/{way}", "F"
+        yield from ((f"{name}/{device}", "F") for device in devices_in(component))
     for name, run in build.runs.items():
         yield name, run.letter
         if isinstance(run, Cable):
             yield from ((f"{name}/{number}", "F") for number in range(1, len(run.protection) + 1))
 
 
-def ways_of(component: object) -> Iterable[tuple[str, ProtectiveDevice | None]]:
-    """Return the ways of a box with their devices; nothing for what is no box of devices."""
-    ways = getattr(component, "ways", None)
-    if not isinstance(ways, Mapping):
-        return ()
-    return [(k, v) for k, v in ways.items() if v is None or isinstance(v, ProtectiveDevice)]
+def devices_in(component: Component) -> tuple[str, ...]:
+    """Return the names of the devices that a box holds: those of its ways, and its main one."""
+    named = (link.name for link in component.links() if link.name and fitted(link.device))
+    return tuple(dict.fromkeys(named))
 
 
 def assign(build: Build) -> dict[str, str]:

@@ -2,24 +2,19 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterable
-from hashlib import sha256
-from typing import Any
-
 from specreg.model.component import System
 from specreg.model.field import Reader
 from specreg.pages.chapters import cell_of_sign_off
+from specreg.pages.check_edition import codes
+from specreg.pages.check_record import concessions, sign_offs, tests, walk_round
 from specreg.pages.content import (
     Block,
     Break,
     Cell,
     Entries,
     Entry,
-    Figure,
     Fold,
     Inline,
-    Known,
     Listing,
     Page,
     Paragraph,
@@ -30,9 +25,9 @@ from specreg.pages.content import (
     cell,
 )
 from specreg.pages.figures import figures_section, named
-from specreg.pages.van import Van, words_of
+from specreg.pages.van import Van
 from specreg.report import count
-from specreg.rules.pack import Pack, Rule
+from specreg.rules.pack import Rule
 from specreg.rules.result import Answer, Result
 
 COUNTED = (
@@ -60,7 +55,7 @@ def check_pages(van: Van) -> tuple[Page, ...]:
         _not_looked_at(van),
     ]
     blocks += [_by_system(van)] if systems else []
-    blocks += [*_concessions(van), *_sign_offs(van), *_tests(van), *_walk_round(van)]
+    blocks += [*concessions(van), *sign_offs(van), *tests(van), *walk_round(van)]
     blocks += figures_section(van, "check", title=van.texts("check.further"))
     blocks += [_codes(van), Paragraph(cell(van.texts("check.as_data"), "check.json"))]
     overview = Page("check", van.texts("page.check"), van.texts("check.lead"), tuple(blocks))
@@ -252,86 +247,6 @@ def margin(result: Result, rule: Rule | None) -> float:
     )
 
 
-def _table(van: Van, anchor: str, names: tuple[str, ...], rows: list[Row]) -> list[Section]:
-    title = van.texts(f"check.{anchor}")
-    if not rows:
-        return [Section(anchor, title, (Paragraph(cell(van.texts("check.none_recorded"))),))]
-    columns = tuple(van.texts(f"check.{name}") for name in names)
-    return [Section(anchor, title, (Table(title, columns, tuple(rows)),))]
-
-
-def _titled(van: Van, identity: str) -> Cell:
-    rule = van.report.rules.get(identity)
-    return cell(rule.header.title if rule else identity)
-
-
-def _target(van: Van, target: str | None) -> Cell:
-    return van.thing(target) if target else cell(van.texts("check.whole"))
-
-
-def _concessions(van: Van) -> list[Section]:
-    rows = [
-        Row(
-            (
-                _titled(van, one.rule),
-                _target(van, one.target),
-                cell(one.reason),
-                cell(one.granted_by + (f", {van.texts('check.outside')}" if one.outside else "")),
-                cell(" – ".join(day.isoformat() for day in (one.date, one.until) if day)),
-            )
-        )
-        for one in van.build.header.concessions
-    ]
-    return _table(van, "concessions", ("rule_title", "target", "why", "who", "when"), rows)
-
-
-def _sign_offs(van: Van) -> list[Section]:
-    rows = [
-        Row(
-            (
-                _titled(van, one.matter),
-                _target(van, one.target),
-                cell_of_sign_off(van, one),
-                words_of(one.note or ""),
-            )
-        )
-        for one in van.build.header.records.sign_offs
-    ]
-    return _table(van, "sign_offs", ("rule_title", "target", "signed", "remark"), rows)
-
-
-def _tests(van: Van) -> list[Section]:
-    rows = []
-    for one in van.build.header.records.tests:
-        who = ", ".join(part for part in (one.by, one.name, one.licence) if part)
-        reading: Cell = (
-            (Figure(one.value, Known.measured),) if one.value else cell(van.texts("word.not_written"))
-        )
-        target = van.thing(one.on) if one.on and one.on in van.build.components else cell(one.on or "")
-        day = one.date.isoformat() if one.date else ""
-        rows.append(
-            Row(
-                (
-                    cell(one.test.replace("-", " ")),
-                    target,
-                    reading,
-                    cell(one.result or ""),
-                    cell(who),
-                    cell(day),
-                )
-            )
-        )
-    return _table(van, "tests", ("test", "target", "reading", "result", "who", "when"), rows)
-
-
-def _walk_round(van: Van) -> list[Section]:
-    walk = van.build.header.records.walk_round
-    rows = (
-        [] if walk is None else [Row((cell(what), cell(str(number)))) for what, number in walk.counts.items()]
-    )
-    return _table(van, "walk_round", ("counted", "found"), rows)
-
-
 def _codes(van: Van) -> Section:
     listed = tuple(cell(text) for text in codes(van.report.pack))
     return Section(
@@ -339,75 +254,3 @@ def _codes(van: Van) -> Section:
         van.texts("frame.codes_used"),
         (Fold(van.texts("check.codes_count", count=len(listed)), (Listing(listed),)),),
     )
-
-
-def codes(pack: Pack) -> tuple[str, ...]:
-    """Return every document that the rules refer to, with its edition."""
-    found = {
-        f"{source.document}{f', {source.edition}' if source.edition else ''}"
-        for rule in pack.rules
-        for source in rule.header.sources
-        if source.document
-    }
-    return tuple(sorted(found))
-
-
-def pack_mark(pack: Pack) -> str:
-    """Return eight hexadecimal digits that change whenever a rule does: the edition of the rule pack."""
-    digest = sha256()
-    for rule in pack.rules:
-        digest.update(f"{rule.identity}\0{rule.document.digest}\0".encode())
-    return digest.hexdigest()[:8]
-
-
-def as_data(van: Van) -> str:
-    """Return the whole check as JSON, as far as the reader may see it."""
-    data = {
-        "format": 1,
-        "title": van.texts("page.check"),
-        "build": van.build.name,
-        "revision": van.build.header.revision,
-        "as_of": van.on.isoformat() if van.on else None,
-        "stage": van.build.header.stage.value,
-        "jurisdictions": [word.value for word in van.build.header.jurisdictions],
-        "rules": {
-            "count": len(van.report.pack.rules),
-            "mark": pack_mark(van.report.pack),
-            "documents": codes(van.report.pack),
-        },
-        "not_looked_at": van.report.not_looked_at(),
-        "record": van.texts("frame.record"),
-        "results": [_data(van, result) for result in van.results],
-    }
-    return json.dumps(data, ensure_ascii=False, indent=1) + "\n"
-
-
-def _data(van: Van, result: Result) -> dict[str, Any]:
-    return {
-        "rule": result.rule,
-        "title": result.title,
-        "system": result.system,
-        "level": result.level.value,
-        "answer": result.answer.value,
-        "subject": result.subject,
-        "name": result.subject_name,
-        "case": result.case,
-        "jurisdiction": result.jurisdiction,
-        "message": result.message,
-        "remedy": result.remedy,
-        "evidence": list(_figures(van, result)),
-        "assumptions": result.assumptions,
-        "missing": result.missing,
-        "reason": result.reason,
-        "decided_by": result.decides,
-        "conceded": result.concession is not None,
-        "answered": result.sign_off is not None,
-    }
-
-
-def _figures(van: Van, result: Result) -> Iterable[dict[str, str]]:
-    for item in result.evidence:
-        if not isinstance(item.value, tuple | dict):
-            (shown,) = van.input(item)
-            assert isinstance(shown, Figure)
-            yield {"name": item.name, "value": shown.value, "known": shown.known.value}

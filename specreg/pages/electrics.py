@@ -62,7 +62,8 @@ def _devices(van: Van) -> tuple[Section, ...]:
 def _group(van: Van, holder: str, rows: list[DeviceRow]) -> list[Block]:
     """Return the devices of one box under its name and place; those in line with each one's own place."""
     place = place_of(van, holder) or van.texts("where.not_written")
-    names = ("mark", "what", "label", "stops") if holder else ("mark", "what", "place", "stops")
+    what = "what" if any(row.device.fuse is not None for row in rows) else "breaker"
+    names = ("mark", what, "label", "stops") if holder else ("mark", what, "place", "stops")
     title = f"{van.name(holder)} – {place}" if holder else van.texts("electrics.devices.on_cables")
     lines = tuple(_device_row(van, holder, row) for row in rows)
     return [Table(title, _columns(van, "devices", *names), lines)]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from specreg.pages.check import codes, pack_mark
+from specreg.pages.check_edition import codes, pack_mark
 from specreg.pages.content import Page
 from specreg.pages.texts import Texts
 from specreg.pages.van import Van

@@ -14,6 +14,7 @@ from specreg.facts.engine import Facts
 from specreg.model.field import Reader
 from specreg.pages import check, frame, register
 from specreg.pages.chapters import beds_page, heat_page, water_page, weights_page
+from specreg.pages.check_data import as_data
 from specreg.pages.content import Page
 from specreg.pages.electrics import electrics_page
 from specreg.pages.emergency import emergency_page
@@ -105,7 +106,7 @@ def _files(
         for page in pages:
             around = frame.frame_of(van, page, pages, in_register=not single)
             yield f"{home}{page.file}", renderer.page(page, around)
-        yield f"{home}check.json", check.as_data(van)
+        yield f"{home}check.json", as_data(van)
     if not single:
         page = register.register_page(texts, vans, unread, reader)
         edition = (texts("frame.edition"), texts(f"frame.edition_{reader.value}"))

@@ -41,3 +41,13 @@ def answers(tree: Mapping, only: tuple[str, ...] = (), stage: Stage | None = Non
     assert not problems, "\n".join(problem.text() for problem in problems)
     chosen = [rule for rule in pack().rules if not only or rule.identity.partition("/")[0] in only]
     return judge(Pack(tuple(chosen)), Facts(made), stage)
+
+
+def sound(name: str) -> Build:
+    """One demo as the command line reads it; a problem anywhere fails the test that asks."""
+    read = source(name)
+    assert read.tree is not None
+    found, problems = read_build(read.tree, read.designations)
+    assert [problem.text() for problem in (*read.problems, *problems)] == []
+    assert found is not None
+    return found

@@ -20,14 +20,26 @@ def _rows(name: str) -> list[dict[str, str]]:
 
 FAO = _rows("fao56-extraterrestrial-radiation.csv")
 SURE = [row for row in FAO if row["flag"] == "ok"]
-"""Flagged rows are left out: the copy is in doubt above 64° N, or the print is rounded by more than 0.1."""
+UNEXPLAINED = [row for row in FAO if row["flag"] == "unexplained"]
+"""May at 60°, 62° and 68° N. Eight more rows above 64° N are in doubt as copied, and left out."""
 
 
 @pytest.mark.parametrize("row", SURE, ids=lambda r: f"{r['lat_N']}N-{r['month']}")
 def test_table_of_fao_56(row: dict[str, str]) -> None:
-    """The table is printed to 0.1 MJ/m² and rounded on the way."""
+    """The table is printed to 0.1 MJ/m², from sines and cosines that were rounded on the way."""
+    assert difference(row) == pytest.approx(0, abs=0.13)
+
+
+def difference(row: dict[str, str]) -> float:
+    """What the equation gives beyond the printed cell, in MJ/m² a day."""
     found = extraterrestrial_radiation(radians(float(row["lat_N"])), int(row["J"])) / 1e6
-    assert found == pytest.approx(float(row["Ra_table2_6_MJ_m2_d"]), abs=0.2)
+    return found - float(row["Ra_table2_6_MJ_m2_d"])
+
+
+def test_three_printed_cells_disagree_with_their_equation() -> None:
+    """No cause was found; the equation is kept, and the differences are written down, not tuned away."""
+    found = {row["lat_N"]: round(difference(row), 2) for row in UNEXPLAINED}
+    assert found == {"60": 0.16, "62": -0.23, "68": -0.18}
 
 
 @pytest.mark.parametrize("row", _rows("monthly-clearness.csv"), ids=lambda r: f"{r['place']}-{r['month']}")

@@ -10,6 +10,7 @@ from specreg.model.build import Build
 from specreg.model.component import Component
 from specreg.model.designation import assign
 from specreg.model.loads import CabinFan, CeilingLight, UsbOutlet
+from specreg.model.mains_device import MainsBoard
 
 KINDS: tuple[Component, ...] = (
     CabinFan(kind="cabin-fan"),
@@ -42,6 +43,14 @@ def test_assigning_twice_adds_nothing(spec: dict[str, Component]) -> None:
     """What has all its labels gets none."""
     kept = assign(_build(spec, {}))
     assert assign(_build(spec, kept)) == {}
+
+
+def test_the_main_device_of_a_board_has_one_too() -> None:
+    """The board, its main breaker and the breaker of each way are told apart; an empty way has none."""
+    board = MainsBoard.model_validate(
+        {"kind": "mains-board", "main": {"breaker": "16 A"}, "ways": {"1": {"breaker": "6 A"}, "2": {}}}
+    )
+    assert assign(_build({"board": board}, {})) == {"board": "-F1", "board/main": "-F2", "board/1": "-F3"}
 
 
 def test_a_removed_number_stays_retired() -> None:
