@@ -26,10 +26,13 @@ NAMES = (
     "mains_modes",
     "mains_path",
     "mass_ledger",
+    "mass_height",
     "nights",
     "payload",
+    "payload_places",
     "protection",
     "recorded_tests",
+    "run_mass",
     "records",
     "seats",
     "selectivity",
@@ -43,6 +46,7 @@ NAMES = (
     "waste_path",
     "water_path",
     "weighing",
+    "weighing_series",
 )
 """The modules that register facts."""
 

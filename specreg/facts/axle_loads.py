@@ -31,11 +31,14 @@ BUILDER = "truck body builder's manual, Appendix B: moments about the front axle
 SCALE_STEP = 20.0
 """Step of a weighbridge where the ticket does not state it, in kg: common practice, no source."""
 
+AS_WEIGHED, WHEN_WEIGHED = "vehicle as weighed", " when weighed"
+
 LOAD = view(
     "load",
     {
         "name": text(), "subject": text(), "mass": MASS, "mass_doubt": MASS,
-        "x": LENGTH, "x_doubt": LENGTH, "y": LENGTH, "y_doubt": LENGTH,
+        "x": LENGTH, "x_doubt": LENGTH, "y": LENGTH, "y_doubt": LENGTH, "z": LENGTH, "z_doubt": LENGTH,
+        "known": text(), "place": text(),
     },
 )  # fmt: skip
 
@@ -47,7 +50,8 @@ def as_received(van: Facts) -> Iterator[Load]:
         raise Missing("vehicle.as_received")
     yield ticket_load(van, ticket, "vehicle.as_received")
     for entry in aboard(van, ticket, "vehicle.as_received"):
-        yield load(f"{entry.name} when weighed", entry.subject, -entry.mass, Standing(entry.x, entry.y, 0.0))
+        place = Standing(entry.x, entry.y, entry.z, told=entry.place)
+        yield load(f"{entry.name}{WHEN_WEIGHED}", entry.subject, -entry.mass, place, 0.0, entry.known)
     yield from _wheel_left_out(van, ticket)
 
 
@@ -61,7 +65,7 @@ def ticket_load(van: Facts, ticket: Weighing, path: str) -> Load:
         van.assume(f"scale step not stated, taken as {SCALE_STEP:g} kg")
     doubt = ticket.scale_step or SCALE_STEP
     x = ticket.rear_axle * van.whole.vehicle.wheelbase / mass
-    return Load("vehicle as weighed", "", mass, doubt, x, 0.0, 0.0, 0.0)
+    return Load(AS_WEIGHED, "", mass, doubt, x, 0.0, 0.0, 0.0, known="weighed", place="its axle loads")
 
 
 def aboard(van: Facts, ticket: Weighing, path: str) -> Iterator[Load]:
@@ -83,7 +87,7 @@ def _wheel_left_out(van: Facts, ticket: Weighing) -> Iterator[Load]:
         raise Missing("vehicle.as_received.spare_wheel")
     for wheel in wheels if not ticket.spare_wheel else ():
         found = weigh_whole(wheel)
-        yield load(wheel.name, wheel.id, found.mass, standing(wheel), found.doubt)
+        yield load(wheel.name, wheel.id, found.mass, standing(wheel), found.doubt, found.known)
 
 
 def fitted(van: Facts) -> Iterator[Load]:
@@ -93,7 +97,7 @@ def fitted(van: Facts) -> Iterator[Load]:
         if isinstance(found, Missing):
             unknown.append(thing.name)
         elif found.mass or found.doubt:
-            yield load(thing.name, thing.id, found.mass, _place(thing), found.doubt)
+            yield load(thing.name, thing.id, found.mass, _place(thing), found.doubt, found.known)
     if unknown:
         van.assume(f"not counted, for want of a mass: {', '.join(unknown)}")
 

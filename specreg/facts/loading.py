@@ -8,13 +8,15 @@ from typing import Literal
 
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
-from specreg.facts.standing import Standing, standing
+from specreg.facts.run_mass import water_in
+from specreg.facts.standing import Standing, between, standing
 from specreg.model import vehicle as vehicle_model
 from specreg.model.build import Jurisdiction
 from specreg.model.component import Component
 from specreg.model.fuel import FuelTank
 from specreg.model.gas import GasCylinder, GasTank
 from specreg.model.hot_water import WaterHeater
+from specreg.model.run import WaterRun
 from specreg.model.structure import FuelCan
 from specreg.model.waste import BlackTank, Cassette, GreyTank, Toilet, UrineTank
 from specreg.model.water import FreshTank
@@ -25,10 +27,15 @@ LPG_DENSITY = vehicle.LPG_MASS_TRADE.value
 FUEL_DENSITY = {"diesel": environment.constant("diesel-density").value, "petrol": 745.0}
 """Fuel in kg/m³; both from memory (EN 590 and EN 228 give ranges)."""
 
+FROM_VOLUME = "computed from its volume"
+
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """One entry of the sum of moments: a mass in kg, where it sits in m, and how far each may be off."""
+    """One entry of the sum of moments: a mass in kg, where it sits in m, and how far each may be off.
+
+    Its height `z` is above the load floor. `known` says how the mass is known, `place` what says where it is.
+    """
 
     name: str
     subject: str
@@ -38,11 +45,18 @@ class Load:
     x_doubt: float
     y: float
     y_doubt: float
+    z: float = 0.0
+    z_doubt: float = 0.0
+    known: str = "stated"
+    place: str = "stated"
 
 
-def load(name: str, subject: str, mass: float, place: Standing, doubt: float = 0.0) -> Load:
+def load(
+    name: str, subject: str, mass: float, place: Standing, doubt: float = 0.0, known: str = "computed"
+) -> Load:
     """Return a load of a mass at a place."""
-    return Load(name, subject, mass, doubt, place.x, place.along, place.y, place.across)
+    at = (place.x, place.along, place.y, place.across, place.z, place.up)
+    return Load(name, subject, mass, doubt, *at, known, place.told)
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,6 +172,8 @@ VESSELS: tuple[tuple[type[Component], str, str, Read], ...] = (
 def contents(van: Facts, shares: Mapping[str, float]) -> Iterator[Load]:
     """Yield the content of every vessel. Raises one Missing that names every absent volume."""
     absent: list[str] = []
+    if shares.get("fresh"):
+        yield from _in_pipes(van)
     for kind, words, part, read in VESSELS:
         share = shares.get(part, 0.0)
         for thing in van.of_class(kind) if share else ():
@@ -167,9 +183,20 @@ def contents(van: Facts, shares: Mapping[str, float]) -> Iterator[Load]:
                 absent += missing.fields
                 continue
             if mass:
-                yield load(f"{words} in {thing.name}", thing.id, mass, standing(thing))
+                yield load(f"{words} in {thing.name}", thing.id, mass, standing(thing), 0.0, FROM_VOLUME)
     if absent:
         raise Missing(*absent)
+
+
+def _in_pipes(van: Facts) -> Iterator[Load]:
+    """Yield the water that stands in every water pipe of known bore and length."""
+    for pipe in van.of_class(WaterRun):
+        mass = water_in(pipe, WATER_DENSITY)
+        if mass:
+            ends = van.build.ends[pipe.id]
+            joint = (ends.start.component, ends.finish.component)
+            place = between(van, *joint, pipe.name, f"{pipe.id}.length")
+            yield load(f"water in {pipe.name}", pipe.id, mass, place, 0.0, FROM_VOLUME)
 
 
 def vehicle_fuel(van: Facts, share: float) -> Iterator[Load]:
@@ -182,12 +209,12 @@ def vehicle_fuel(van: Facts, share: float) -> Iterator[Load]:
     for entry in van.of_class(FuelTank):
         if entry.get("base_vehicle"):
             density = FUEL_DENSITY[entry.get("contents") or "diesel"]
-            yield load("fuel", entry.id, share * entry.volume * density, standing(entry))
+            yield load("fuel", entry.id, share * entry.volume * density, standing(entry), 0.0, FROM_VOLUME)
             return
     if tank is None or tank.volume is None:
         raise Missing("vehicle.fuel_tank.volume")
     mass = share * tank.volume * FUEL_DENSITY[tank.fuel or "diesel"]
-    yield load("fuel", "", mass, _fuel_place(van, tank))
+    yield load("fuel", "", mass, _fuel_place(van, tank), 0.0, FROM_VOLUME)
 
 
 def _fuel_place(van: Facts, tank: vehicle_model.FuelTank) -> Standing:
@@ -195,4 +222,4 @@ def _fuel_place(van: Facts, tank: vehicle_model.FuelTank) -> Standing:
         return Standing(*(c + s / 2 for c, s in zip(tank.at, tank.size or (0.0, 0.0, 0.0), strict=True)))
     wheelbase = van.whole.vehicle.wheelbase
     van.assume("fuel tank: place not stated, taken as anywhere between the axles")
-    return Standing(wheelbase / 2, 0.0, 0.0, wheelbase / 2)
+    return Standing(wheelbase / 2, 0.0, 0.0, wheelbase / 2, told="anywhere between the axles")

@@ -4,45 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import Any
 
 from specreg.facts.engine import Subject
 from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
+from specreg.facts.run_mass import weigh_run
 from specreg.facts.small_fittings import SMALL_GREATEST, SMALL_KINDS
 from specreg.facts.value_type import list_of, number, text, view
+from specreg.facts.weight import DOUBT, PRACTICE, Weight
 from specreg.model.build import Header
 from specreg.model.component import Component, MassStatus
 from specreg.model.fuel import FuelTank
 from specreg.model.gas import GasCylinder
 from specreg.model.heat import InsulationLayer
-from specreg.model.run import Cable, ControlRun, Run
+from specreg.model.run import Run
 from specreg.model.safety import Extinguisher
 from specreg.model.structure import Exit, Layer, Luggage
-from specreg.tables import conductors, materials
+from specreg.tables import materials
 from specreg.tables.constant import NotTabulatedError
 from specreg.units import Dimension
 
-PRACTICE = "common practice, no source"
 MASS = number(Dimension.mass)
 
-DOUBT = {MassStatus.weighed: 0.01, MassStatus.data_sheet: 0.03, MassStatus.estimated: 0.20}
-"""How far a mass may be off by how it is known, as a share of it: common practice, no source."""
 SHEET_DOUBT = 0.10
-RUN_DOUBT = 0.20
-PIPE_MASS, PIPE_MASS_DOUBT = 0.2, 0.15
-"""Mass of a pipe, hose or duct in kg/m and how far off it may be: common practice, no source."""
-CONTROL_CABLE_MASS, CONTROL_CABLE_DOUBT = 0.05, 0.04
 VEHICLES_OWN = frozenset({"alternator", "starter-motor", "ignition-signal"})
 """Kinds that belong to the base vehicle unless a mass is stated."""
-
-
-class Weight(NamedTuple):
-    """A mass in kg, how far it may be off, and how it is known."""
-
-    mass: float
-    doubt: float
-    known: str
 
 
 def weigh(thing: Subject) -> Weight:
@@ -163,34 +150,6 @@ def whole_mass_known(component: Subject) -> str:
     return weigh(component).known
 
 
-def weigh_run(run: Subject) -> Weight:
-    """Return the mass of a run without what flows in it. Raises Missing without length or conductor."""
-    stated = run.get("mass")
-    if stated is not None:
-        return Weight(stated, stated * DOUBT[MassStatus.weighed], "weighed")
-    length = run.laid_length
-    if isinstance(run.model, Cable):
-        cores = max(1, len(run.van.build.ends[run.id].cores))
-        mass = conductors.mass_per_metre(run.conductor, cores).value * length
-        return Weight(mass, mass * RUN_DOUBT, "computed from the conductor")
-    if isinstance(run.model, ControlRun):
-        return Weight(CONTROL_CABLE_MASS * length, CONTROL_CABLE_DOUBT * length, "bounded")
-    run.van.assume(f"pipes, hoses and ducts: taken as {PIPE_MASS:g} ± {PIPE_MASS_DOUBT:g} kg/m")
-    return Weight(PIPE_MASS * length, PIPE_MASS_DOUBT * length, "bounded")
-
-
-@fact(
-    Run,
-    MASS,
-    formula="stated mass, else cable: mass per metre by conductor and cores × length; else "
-    f"{PIPE_MASS:g} ± {PIPE_MASS_DOUBT:g} kg/m × length",
-    source=PRACTICE,
-)
-def run_mass(run: Subject) -> float:
-    """Mass of the run without what flows in it."""
-    return weigh_run(run).mass
-
-
 def weights(van: Any) -> Iterator[tuple[Subject, Weight | Missing]]:
     """Yield every component and run with its weight, or with what is missing for it."""
     for thing in van.of_class(Component):
@@ -209,23 +168,27 @@ def _or_missing(of: Any, thing: Subject) -> Weight | Missing:
 
 @dataclass(frozen=True, slots=True)
 class UnknownMass:
-    """A thing without a mass, and the fields that would give it one."""
+    """A thing without a mass, the fields that would give it one, and what its box allows at most."""
 
     name: str
     subject: str
     needs: str
+    bound: str
+
+
+UNKNOWN = view("mass that is not known", {n: text() for n in ("name", "subject", "needs", "bound")})
 
 
 @fact(
     Header,
-    list_of(view("mass that is not known", {"name": text(), "subject": text(), "needs": text()})),
+    list_of(UNKNOWN),
     formula="components and runs of which neither a mass nor anything that bounds it is stated",
     source="the spec",
 )
 def masses_unknown(build: Subject) -> tuple[Any, ...]:
     """Things whose mass is not known and not counted."""
     return tuple(
-        UnknownMass(thing.name, thing.id, ", ".join(found.fields))
+        UnknownMass(thing.name, thing.id, ", ".join(found.fields), _bound_told(thing))
         for thing, found in weights(build.van)
         if isinstance(found, Missing)
     )
@@ -240,3 +203,88 @@ def masses_unknown(build: Subject) -> tuple[Any, ...]:
 def fitted_mass(build: Subject) -> float:
     """Mass of everything fitted less everything taken out, as far as it is known."""
     return sum(found.mass for _, found in weights(build.van) if isinstance(found, Weight))
+
+
+DENSEST = 1000.0
+"""Mean density in kg/m³ that few things in a van exceed with the air in them: common practice, no source."""
+DENSEST_BY_KIND = {"battery": 2800.0, "starter-battery": 2800.0, "tow-bar": 2500.0}
+
+
+def box_bound(thing: Subject) -> float | None:
+    """Return the greatest mass that a thing's box allows in kg; None where no box is stated."""
+    size = thing.get("size") if isinstance(thing.model, Component) else None
+    if not size:
+        return None
+    volume = float(size[0] * size[1] * size[2])
+    return volume * DENSEST_BY_KIND.get(thing.kind, DENSEST) * thing.count
+
+
+def _bound_told(thing: Subject) -> str:
+    bound = box_bound(thing)
+    return "nothing bounds it" if bound is None else f"at most {bound:.0f} kg by its box"
+
+
+@fact(
+    Header,
+    MASS,
+    formula="Σ box volume × 1000 kg/m³ (batteries 2800, tow bars 2500) of each thing without a mass",
+    source=PRACTICE,
+)
+def unknown_mass_bound(build: Subject) -> float:
+    """Mass that is not counted for want of a figure: at most this, by the boxes."""
+    van = build.van
+    bounds = {e.subject: box_bound(van.subject(e.subject)) for e in build.masses_unknown}
+    open_ = [f"{name}.size" for name, bound in bounds.items() if bound is None]
+    if open_:
+        raise Missing(*open_)
+    return sum(bound for bound in bounds.values() if bound is not None)
+
+
+BY_HOW_KNOWN = view(
+    "mass by how it is known", {"known": text(), "count": number(), "mass": MASS, "doubt": MASS}
+)
+
+
+def _taken_out(van: Any) -> Iterator[Subject]:
+    yield from (thing for thing in van.of_class(Component) if getattr(type(thing.model), "mass_sign", 1) < 0)
+
+
+@fact(Header, MASS, formula="Σ mass of what was taken out of the base vehicle, as a positive figure",
+      source="the spec")  # fmt: skip
+def removed_mass(build: Subject) -> float:
+    """Mass that was taken out of the base vehicle."""
+    return -sum(weigh_whole(thing).mass for thing in _taken_out(build.van))
+
+
+@fact(Header, list_of(text()), formula="removed items with their count", source="the spec")
+def removed_things(build: Subject) -> tuple[str, ...]:
+    """What was taken out of the base vehicle."""
+    return tuple(f"{thing.count} × {thing.name}" for thing in _taken_out(build.van))
+
+
+@fact(
+    Header,
+    list_of(BY_HOW_KNOWN),
+    formula="Σ over components and runs alike known",
+    source="the spec",
+)
+def masses_by_how_known(build: Subject) -> tuple[Any, ...]:
+    """How much of what was fitted is weighed, from a data sheet, computed, estimated or bounded."""
+    groups: dict[str, list[Weight]] = {}
+    for _, found in weights(build.van):
+        if isinstance(found, Weight) and (found.mass or found.doubt):
+            groups.setdefault(found.known, []).append(found)
+    return tuple(
+        KnownMass(known, len(group), sum(w.mass for w in group), sum(w.doubt for w in group))
+        for known, group in sorted(groups.items())
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class KnownMass:
+    """What was fitted whose mass is known in one way: how many, their mass in kg, how far it may be off."""
+
+    known: str
+    count: int
+    mass: float
+    doubt: float

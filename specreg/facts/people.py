@@ -13,13 +13,17 @@ from specreg.model.seating import Bench, Seat, Seating
 from specreg.model.structure import Carrier, Luggage
 from specreg.tables import vehicle
 
+CONVENTION = "by convention"
+"""How the mass of a person is known: the jurisdiction sets it."""
+
 
 def driver(van: Facts, person: float) -> Load:
     """Return the driver at the driver's seat."""
     for seat in van.of_class(Seat):
         if seat.driver:
-            return load("driver", seat.id, person, _places(seat)[0])
-    return load("driver", "", person, in_the_cab(van, "driver", "vehicle.interior.starts"))
+            return load("driver", seat.id, person, _places(seat)[0], 0.0, CONVENTION)
+    place = in_the_cab(van, "driver", "vehicle.interior.starts")
+    return load("driver", "", person, place, 0.0, CONVENTION)
 
 
 def passengers(van: Facts, person: float) -> Iterator[Load]:
@@ -29,13 +33,13 @@ def passengers(van: Facts, person: float) -> Iterator[Load]:
             continue
         if seat.used_under_way:
             for number, place in enumerate(_places(seat), 1):
-                yield load(f"person {number} on {seat.name}", seat.id, person, place)
+                yield load(f"person {number} on {seat.name}", seat.id, person, place, 0.0, CONVENTION)
 
 
 def _places(seat: Subject) -> tuple[Standing, ...]:
     stated = seat.get("seated_at")
     if stated:
-        return tuple(Standing(*place) for place in stated)
+        return tuple(Standing(*place, told="its seat") for place in stated)
     return (standing(seat),) * int(seat.places)
 
 
@@ -46,15 +50,16 @@ def belongings(van: Facts) -> Iterator[Load]:
         mass = _carried(thing)
         if mass:
             listed += mass
-            yield load(f"in or on {thing.name}", thing.id, mass, standing(thing))
+            yield load(f"in or on {thing.name}", thing.id, mass, standing(thing), 0.0, "allowance")
     use = van.build.header.use
     if use.people.dogs:
         mass = use.people.dogs * van.whole.use.dog_mass
-        yield load("dogs", "", mass, anywhere(van, "dogs", "vehicle.interior.starts"))
+        place = anywhere(van, "dogs", "vehicle.interior.starts")
+        yield load("dogs", "", mass, place, 0.0, "allowance")
     rest = allowance(van) - listed
     if rest > 0:
         place = anywhere(van, "personal effects without a place", "vehicle.interior.starts")
-        yield load("personal effects without a place", "", rest, place)
+        yield load("personal effects without a place", "", rest, place, 0.0, "allowance")
 
 
 def _carried(thing: Subject) -> float:

@@ -12,15 +12,22 @@ HELD_BY = ("fixed_to", "stowed_in", "lies_on", "under", "stands_on", "locker", "
 
 BODY = "body"
 
+ANYWHERE = "anywhere in the interior"
+
+SEATED = 0.6
+"""Height of a seated person's middle above the load floor in m, ± as much: common practice, no source."""
+
 
 class Standing(NamedTuple):
-    """A centre of mass in the van's frame and how far off it may be along and across, in metres."""
+    """A centre of mass in the van's frame, how far off it may be each way, in metres, and what says so."""
 
     x: float
     y: float
     z: float
     along: float = 0.0
     across: float = 0.0
+    up: float = 0.0
+    told: str = "its box"
 
 
 def standing(thing: Subject) -> Standing:
@@ -32,7 +39,7 @@ def standing(thing: Subject) -> Standing:
 def _stated(thing: Subject) -> Standing | None:
     centre = thing.get("centre_of_mass")
     if centre is not None:
-        return Standing(*centre)
+        return Standing(*centre, told="its centre of mass")
     corner = thing.get("at")
     if corner is not None:
         return Standing(*_middle(corner, thing.get("size") or (0.0, 0.0, 0.0)))
@@ -49,7 +56,8 @@ def _zone(van: Facts, name: str | None, thing: str) -> Standing | None:
     if zone is None:
         return None
     van.assume(f"{thing}: taken at the middle of its zone, ± half the zone")
-    return Standing(*_middle(zone.at, zone.size), zone.size[0] / 2, zone.size[1] / 2)
+    along, across, up = (side / 2 for side in zone.size)
+    return Standing(*_middle(zone.at, zone.size), along, across, up, f"zone {name}")
 
 
 def _held(thing: Subject) -> Standing | None:
@@ -62,7 +70,7 @@ def _held(thing: Subject) -> Standing | None:
             found = _stated(thing.van.subject(holder))
             if found is not None:
                 thing.van.assume(f"{thing.name}: taken at the place of {thing.van.name_of(holder)}")
-                return found
+                return found._replace(told=f"at {thing.van.name_of(holder)}")
         zone = _zone(thing.van, holder, thing.name)
         if zone is not None:
             return zone
@@ -75,8 +83,9 @@ def anywhere(van: Facts, thing: str, field: str) -> Standing:
     if room.starts is None or room.length is None:
         raise Missing(field)
     van.assume(f"{thing}: place not stated, taken as anywhere in the interior")
-    half_width = (room.width or 0.0) / 2
-    return Standing(room.starts + room.length / 2, 0.0, 0.0, room.length / 2, half_width)
+    half_width, half_height = (room.width or 0.0) / 2, (room.height or 0.0) / 2
+    middle = room.starts + room.length / 2
+    return Standing(middle, 0.0, half_height, room.length / 2, half_width, half_height, ANYWHERE)
 
 
 def in_the_cab(van: Facts, thing: str, field: str) -> Standing:
@@ -85,7 +94,7 @@ def in_the_cab(van: Facts, thing: str, field: str) -> Standing:
     if starts is None:
         raise Missing(field)
     van.assume(f"{thing}: seat not stated, taken as anywhere between front axle and interior")
-    return Standing(starts / 2, 0.0, 0.0, starts / 2, 0.0)
+    return Standing(starts / 2, 0.0, SEATED, starts / 2, 0.0, SEATED, "anywhere in the cab")
 
 
 def between(van: Facts, start: str, finish: str, thing: str, field: str) -> Standing:
@@ -99,4 +108,6 @@ def between(van: Facts, start: str, finish: str, thing: str, field: str) -> Stan
     a, b = places
     along = abs(a.x - b.x) / 2 + max(a.along, b.along)
     across = abs(a.y - b.y) / 2 + max(a.across, b.across)
-    return Standing((a.x + b.x) / 2, (a.y + b.y) / 2, (a.z + b.z) / 2, along, across)
+    up = abs(a.z - b.z) / 2 + max(a.up, b.up)
+    middle = ((a.x + b.x) / 2, (a.y + b.y) / 2, (a.z + b.z) / 2)
+    return Standing(*middle, along, across, up, "between its ends")

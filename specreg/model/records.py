@@ -3,7 +3,7 @@
 from typing import Literal
 
 from specreg.model.field import Reader, Spec, must, told
-from specreg.model.quantity import Day
+from specreg.model.quantity import Day, Mass
 from specreg.model.vehicle import Weighing
 
 
@@ -21,6 +21,11 @@ class Test(Spec):
     name: str | None = told("Name of the person.", reader=Reader.owner)
     licence: str | None = told("Licence number.", reader=Reader.owner)
     date: Day | None = told("Day of the test.", example="2026-05-03")
+    covers: str | None = told(
+        "Fingerprint of what was tested, as the trade's sheet prints it; when the thing changes, "
+        "the sheet asks for the test again.",
+        example="3f9a10c2",
+    )
 
 
 class SignOff(Spec):
@@ -83,6 +88,9 @@ class Records(Spec):
     tests: tuple[Test, ...] = told("Tests with their readings.", default=())
     sign_offs: tuple[SignOff, ...] = told("What competent people signed.", default=())
     weighings: tuple[Weighing, ...] = told("Weighbridge tickets.", default=())
+    planned_mass: Mass | None = told(
+        "Mass that the conversion was to add when it was ordered.", example="620 kg"
+    )
     walk_round: WalkRound | None = told("The counted walk-round before hand-over.")
     services: tuple[Service, ...] = told("Work since hand-over.", default=())
     handed_over_on: Day | None = told("Day of hand-over.")

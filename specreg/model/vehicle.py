@@ -4,6 +4,7 @@ from typing import Literal
 
 from specreg.model.field import Reader, Spec, must, told
 from specreg.model.quantity import Day, Length, Mass, Pressure, Share, Volume
+from specreg.model.shell import Shell
 
 
 class PermittedMasses(Spec):
@@ -15,6 +16,13 @@ class PermittedMasses(Spec):
     roof: Mass | None = told("Greatest load on the roof.", example="150 kg")
     tow_ball: Mass | None = told("Greatest load on the tow ball.", example="100 kg")
     with_trailer: Mass | None = told("Greatest mass of vehicle and trailer together.", example="6000 kg")
+    centre_of_gravity_height: Length | None = told(
+        "Greatest height of the laden centre of gravity above the ground that the vehicle's maker allows.",
+        example="1100 mm",
+    )
+    least_front_share: Share | None = told(
+        "Least share of the mass on the front axle that the vehicle's maker allows.", example="35 %"
+    )
 
 
 class Weighing(Spec):
@@ -92,7 +100,12 @@ class Vehicle(Spec):
     overall_width: Length | None = told("Width over all, mirrors in.")
     permitted: PermittedMasses = told("What the plate permits.", factory=PermittedMasses)
     as_received: Weighing | None = told("Weighbridge ticket before the conversion.")
+    centre_of_gravity_height: Length | None = told(
+        "Height of the centre of gravity of the vehicle as received above the ground, by its maker.",
+        example="720 mm",
+    )
     interior: Interior = told("The room inside.", factory=Interior)
+    shell: Shell = told("Areas of its sides and its leakage, for heat.", factory=Shell)
     zones: dict[str, Zone] = told("Named parts of the room that serve as places.", factory=dict)
     fuel_tank: FuelTank | None = told("The vehicle's own fuel tank.")
     tyres: Tyres | None = told("Tyres and pressures.")
