@@ -135,6 +135,15 @@ def carbon_dioxide_generation(sex: str, age: float, metabolic_rate: float, celsi
     return Constant(litres / 1000 * (273.15 + celsius) / 273.15, "flow", citation(row), "memory")
 
 
+def air_gap_resistance(thickness: float, direction: str) -> float:
+    """Thermal resistance in m²·K/W of a shut air layer, heat going `up`, `across` or `down` (ISO 6946).
+
+    The row of the next smaller thickness counts.
+    """
+    row = [row for row in rows("air-gaps") if float(row["least_thickness_m"]) <= thickness][-1]
+    return float(row[direction])
+
+
 def air_gap(bore: float) -> Constant:
     """Least unrestricted air gap (type AA) in m above a spill-over level: twice the bore, at least 20 mm."""
     return Constant(max(0.020, 2 * bore), "length", "UK Water Fittings Regulations, EN 1717 type AA", "read")
