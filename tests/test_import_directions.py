@@ -13,6 +13,7 @@ LAYERS = (
     "model",
     "graph",
     "tables",
+    "space",
     "facts",
     "rules",
     "report",

@@ -4,7 +4,7 @@ from typing import ClassVar, Literal
 
 from specreg.model.component import Component, Consumer, LoadKind, System
 from specreg.model.field import told
-from specreg.model.quantity import BurnRate, Length, Mass, Volume
+from specreg.model.quantity import Angle, BurnRate, Length, Mass, Volume
 from specreg.model.shape import Shaped
 from specreg.model.structure import Layer, Lock
 
@@ -39,6 +39,10 @@ class Storage(Furniture):
     latch: Latch | None = told("What keeps its doors or drawers shut under way.")
     open_side: OpenSide | None = told("The side that it opens to; with a shelf, the side without a rail.")
     opens_by: Length | None = told("How far its door or drawer reaches out when open.", example="400 mm")
+    hinged_at: OpenSide | None = told(
+        "The edge that its door turns on; not given, it slides out like a drawer.", example="rear"
+    )
+    opens_to: Angle | None = told("How far its door turns; a quarter turn where not given.", example="110°")
     doors: int | None = told("How many doors.", example="2")
     volume: Volume | None = told("Storage volume.", example="65 l")
     contents_limit: Mass | None = told("Greatest mass of its contents.", example="15 kg")
@@ -118,6 +122,9 @@ class InteriorDoor(Furniture):
     form: Literal["hinged", "sliding", "folding", "roller"] | None = told("How it opens.")
     opening_width: Length | None = told("Clear width when open.", example="520 mm")
     opening_height: Length | None = told("Clear height when open.", example="1750 mm")
+    open_side: OpenSide | None = told("The side that it opens to.", example="rear")
+    hinged_at: OpenSide | None = told("The edge that it turns on.", example="left")
+    opens_to: Angle | None = told("How far it turns; a quarter turn where not given.", example="110°")
     latch: Latch | None = told("What keeps it from moving under way.")
     opens_from_both_sides: bool | None = told("Whether a person on either side can open it when bolted.")
     gap_below: Length | None = told("Gap below it for air.", example="20 mm")

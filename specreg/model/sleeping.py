@@ -63,6 +63,9 @@ class BedLift(Consumer):
         "From where a control can be reached, with the bed made."
     )
     control_height: Length | None = told("Height of the lower control above the floor.", example="1100 mm")
+    upper_control_height: Length | None = told(
+        "Height of the upper control above the mattress.", example="250 mm"
+    )
     ignition_lockout: bool | None = told("Whether it is dead while the ignition is on.")
     hand_way: str | None = told("How the bed is moved with a dead motor.", example="crank in the wardrobe")
 
