@@ -42,6 +42,20 @@ class Weighing(Spec):
     ticket: str | None = told("Number of the ticket.", reader=Reader.owner)
 
 
+class WallWidth(Spec):
+    """The width between the walls at one height."""
+
+    height: Length = must("Height above the load floor.", example="1500 mm")
+    width: Length = must("Width at that height, even about the centre line.", example="1700 mm")
+
+
+class WheelArch(Spec):
+    """The box around a wheel arch inside."""
+
+    at: tuple[Length, Length, Length] = must("Foremost, leftmost, lowest corner.")
+    size: tuple[Length, Length, Length] = must("Size along, across and up.")
+
+
 class Interior(Spec):
     """The room inside, as a box in the van's frame."""
 
@@ -50,6 +64,12 @@ class Interior(Spec):
     length: Length | None = told("Length of the load space.", example="3705 mm")
     width: Length | None = told("Width between the linings, or the ribs where there are none.")
     height: Length | None = told("Clear height.", example="1900 mm")
+    widths: tuple[WallWidth, ...] = told(
+        "Widths by height, where the walls lean in; straight between them.",
+        default=(),
+        example="[{height: 900 mm, width: 1870 mm}, {height: 1900 mm, width: 1600 mm}]",
+    )
+    wheel_arches: tuple[WheelArch, ...] = told("Boxes around the wheel arches.", default=())
 
 
 class Zone(Spec):

@@ -98,7 +98,7 @@ def solid_of(
     """Return one component's solid; None where the spec gives it no place or no size."""
     shape = _shape(name, model, chosen)
     if shape is None:
-        shape = Shape(at=model.at, size=model.size)
+        shape = Shape.model_construct(at=model.at, size=model.size)
     if shape.at is None or shape.size is None:
         return None
     turned = shape.turned if shape.turned is not None else (turning or {}).get(name, 0.0)
