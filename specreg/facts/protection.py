@@ -159,9 +159,9 @@ def _piece_length(run: Subject, piece: Piece) -> float:
     assert isinstance(model, DcRun)
     total = run.laid_length
     marks = [0.0]
-    for number_, device in in_order(model):
+    for name, device in in_order(model):
         if device.distance is None:
-            raise Missing(f"{run.id}.protection.{number_ - 1}.distance")
+            raise Missing(f"{run.id}.protection.{name}.distance")
         marks.append(device.distance if device.end is End.start else total - device.distance)
     marks.append(total)
     return max(0.0, marks[piece.segment + 1] - marks[piece.segment])

@@ -24,8 +24,8 @@ class Edge:
     """What joins two terminals: a core of a run, or a link inside a component.
 
     `tail` is the end that it comes from, `owner` the run or component. `device_id` names a protective
-    device as findings do: `fuse-box/4` for a way, `battery-main/1` for the first device on a run,
-    `main-fuse` for a holder. `segment` counts the pieces into which in-line devices part a run.
+    device as findings do: `fuse-box/4` for a way, `battery-main/near` for a device on a run, `main-fuse`
+    for a holder. `segment` counts the pieces into which in-line devices part a run.
     """
 
     tail: Terminal
@@ -171,29 +171,29 @@ def _core(
     protected = core in ("positive", "line")
     devices = in_order(run) if protected and isinstance(run, Cable) else ()
     here = start
-    for index, (position, device) in enumerate(devices):
-        before = Terminal(name, f"{position} in", core)
-        after = Terminal(name, f"{position} out", core)
+    for index, (called, device) in enumerate(devices):
+        before = Terminal(name, f"{called} in", core)
+        after = Terminal(name, f"{called} out", core)
         yield here, before, Edge(here, name, run.medium, core, True, segment=index)
         yield (
             before,
             after,
-            Edge(before, name, run.medium, core, False, LinkKind.device, device, f"{name}/{position}"),
+            Edge(before, name, run.medium, core, False, LinkKind.device, device, f"{name}/{called}"),
         )
         here = after
     yield here, finish, Edge(here, name, run.medium, core, True, segment=len(devices))
 
 
-def in_order(run: Cable) -> tuple[tuple[int, InlineDevice], ...]:
-    """Return the in-line devices of a run from its start to its end, each with its number in the spec.
+def in_order(run: Cable) -> tuple[tuple[str, InlineDevice], ...]:
+    """Return the in-line devices of a run from its start to its end, each with its name.
 
     Those measured from the start come first, nearest first; those measured from the end come last.
     """
-    numbered = [(number, device) for number, device in enumerate(run.protection, 1) if fitted(device)]
+    named = [(name, device) for name, device in run.protection.items() if fitted(device)]
     near = sorted(
-        (item for item in numbered if item[1].end is End.start), key=lambda item: item[1].distance or 0.0
+        (item for item in named if item[1].end is End.start), key=lambda item: item[1].distance or 0.0
     )
     far = sorted(
-        (item for item in numbered if item[1].end is End.finish), key=lambda item: -(item[1].distance or 0.0)
+        (item for item in named if item[1].end is End.finish), key=lambda item: -(item[1].distance or 0.0)
     )
     return (*near, *far)

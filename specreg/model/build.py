@@ -107,6 +107,11 @@ class Header(Spec):
         factory=dict,
         example="{night: {bunk: down}}",
     )
+    renamed: dict[str, str] = told(
+        "Ids given up for others, so that things keep their designations: old id to new.",
+        factory=dict,
+        example="{water-pump: galley-pump, fuse-box/4: fuse-box/pump}",
+    )
     records: Records = told("What was measured, signed, weighed.", factory=Records)
     concessions: tuple[Concession, ...] = told("What was released in spite of a finding.", default=())
     defaults: Defaults = told("The workshop's standards.", factory=Defaults)

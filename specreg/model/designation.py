@@ -16,7 +16,7 @@ def designated(build: Build) -> Iterator[tuple[str, str]]:
     for name, run in build.runs.items():
         yield name, run.letter
         if isinstance(run, Cable):
-            yield from ((f"{name}/{number}", "F") for number in range(1, len(run.protection) + 1))
+            yield from ((f"{name}/{device}", "F") for device in run.protection)
 
 
 def devices_in(component: Component) -> tuple[str, ...]:

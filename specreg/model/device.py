@@ -1,9 +1,9 @@
 """Fuses and breakers: in the ways of a box, or in line on a run."""
 
-from typing import Any
+from typing import Annotated, Any
 
-from pydantic import model_validator
-from pydantic_core import PydanticCustomError
+from pydantic import GetJsonSchemaHandler, model_validator
+from pydantic_core import CoreSchema, PydanticCustomError
 
 from specreg.model.field import Reader, Spec, Word, told
 from specreg.model.quantity import Current, Length, Temperature, Voltage
@@ -90,3 +90,16 @@ class InlineDevice(ProtectiveDevice):
     end: End = told("The end of the run that the distance is measured from.", default=End.start)
     distance: Length | None = told("Length of conductor between that end and the device.", example="150 mm")
     holder: str | None = told("What holds it, and where.", example="in-line holder behind the battery box")
+
+
+class _OneMayStandAlone:
+    """Says in the JSON Schema that a single device may be written as a list of one, without a name."""
+
+    def __get_pydantic_json_schema__(self, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        named = handler(core)
+        alone = {"type": "array", "items": named["additionalProperties"], "minItems": 1, "maxItems": 1}
+        return {"anyOf": [named, alone]}
+
+
+InlineDevices = Annotated[dict[str, InlineDevice], _OneMayStandAlone()]
+"""In-line devices by name."""

@@ -11,9 +11,11 @@ from specreg.model.explain import explain
 from specreg.model.join import Ends, Joint, NoPort, cores_of, port_of, split_end
 from specreg.model.kinds import kinds
 from specreg.model.port import Way
+from specreg.model.renaming import carried_over, renaming_problems
 from specreg.model.run import RUNS, DcRun, Run
 from specreg.source import Mapping as Tree
 from specreg.source import Node, Problem, Scalar, Sequence, at, key_place_of, nearest_word, place_of
+from specreg.source.inline import name_devices
 
 T = TypeVar("T", Component, Run)
 
@@ -28,7 +30,7 @@ def read_build(
 
     Broken components and runs are set aside; the build is None only where its header cannot be read.
     """
-    problems: list[Problem] = []
+    tree, problems = name_devices(tree)
     header = _header(tree, problems)
     components = dict(_read_all(tree, "components", "kind", kinds(), problems))
     runs = dict(_read_all(tree, "runs", "medium", RUNS, problems))
@@ -41,9 +43,10 @@ def read_build(
         return None, sorted(problems)
     sound = {name: run for name, run in runs.items() if name in ends}
     broken |= runs.keys() - sound.keys()
-    return Build(header, components, sound, ends, tree, designations or {}, frozenset(broken)), sorted(
-        problems
-    )
+    given = designations or {}
+    labels = carried_over(given, header.renamed)
+    build = Build(header, components, sound, ends, tree, labels, frozenset(broken))
+    return build, sorted([*problems, *renaming_problems(build, given)])
 
 
 def _header(tree: Tree, problems: list[Problem]) -> Header | None:
@@ -234,6 +237,10 @@ def _references(
         if isinstance(run, DcRun) and run.returns not in (None, "same cable", "chassis", *run_ids):
             yield _lost(tree, ("runs", name, "return"), run.returns, {"same cable", "chassis", *run_ids})
     yield from _recorded(tree, ids | run_ids)
+    listed = at(tree, ("use", "evening_loads"))
+    for index, item in enumerate(listed.items if isinstance(listed, Sequence) else ()):
+        if isinstance(item, Scalar) and item.text not in ids:
+            yield _lost(tree, ("use", "evening_loads", index), item.text, ids)
 
 
 def _recorded(tree: Tree, known: set[str]) -> Iterator[Problem]:

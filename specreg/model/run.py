@@ -3,7 +3,7 @@
 from typing import ClassVar, Literal
 
 from specreg.model.component import System
-from specreg.model.device import InlineDevice
+from specreg.model.device import InlineDevices
 from specreg.model.field import Reader, Spec, must, told
 from specreg.model.port import Medium
 from specreg.model.quantity import Angle, Conductor, Day, Length, Mass, Temperature
@@ -45,8 +45,10 @@ class Cable(Run):
         "What covers the conductor for its whole length."
     )
     colour: str | None = told("Colour of the cores.", example="red and black")
-    protection: tuple[InlineDevice, ...] = told(
-        "In-line devices on it, from its start to its end.", default=()
+    protection: InlineDevices = told(
+        "In-line devices on it by name; one alone may stand in a list, and is then called 1.",
+        factory=dict,
+        example="{main: {fuse: 100 A, family: mega, distance: 150 mm}}",
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from specreg.model.component import Component
+from specreg.model.run import Cable
 from specreg.model.shape import Shaped
 from specreg.model.vehicle import Zone
 from specreg.pages.van import LENGTH, Van
@@ -58,10 +59,11 @@ def place_of(van: Van, thing: str) -> str:
 
 def _on_run(van: Van, device: str) -> str:
     """Return where an in-line device sits on its run."""
-    run, _, number = device.partition("/")
-    if not number.isdigit() or run not in van.build.runs:
+    run, _, name = device.partition("/")
+    cable = van.build.runs.get(run)
+    if not isinstance(cable, Cable) or name not in cable.protection:
         return ""
-    inline = getattr(van.build.runs[run], "protection", ())[int(number) - 1]
+    inline = cable.protection[name]
     joint = van.build.ends[run]
     end = (joint.start if inline.end.value == "from" else joint.finish).component
     if inline.holder:

@@ -135,7 +135,7 @@ def place_of_target(facts: Facts, target: Subject) -> Place:
         return build.key_place(target.id)
     owner, _, way = target.id.partition("/")
     if owner in build.runs:
-        return build.place(owner, "protection", int(way) - 1)
+        return build.place(owner, "protection", way)
     return build.place(owner, "ways", way) if way else build.place(owner, "device")
 
 

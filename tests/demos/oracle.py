@@ -109,12 +109,13 @@ def feeds(name: str, thing: Data) -> Iterator[tuple[str, str, float]]:
 
 def pieces(name: str, run: Data) -> list[tuple[str, str, float, float]]:
     """A run as its pieces, each with its length and the rating of the device behind it (none for the last)."""
-    listed = list(enumerate(run.get("protection") or (), 1))
+    written = run.get("protection") or {}
+    listed = list(written.items() if isinstance(written, dict) else enumerate(written, 1))
     near = [item for item in listed if item[1].get("end", "from") == "from"]
     far = [item for item in listed if item[1].get("end", "from") == "to"]
     near.sort(key=lambda item: metres(item[1].get("distance", "0 m")))
     far.sort(key=lambda item: -metres(item[1].get("distance", "0 m")))
-    marks = ["start"] + [f"{name}#{number}" for number, _ in (*near, *far)] + ["finish"]
+    marks = ["start"] + [f"{name}#{called}" for called, _ in (*near, *far)] + ["finish"]
     ratings = [rating(device) for _, device in (*near, *far)] + [LARGE]
     total = metres(run.get("length", "0 m"))
     at = [0.0, *(metres(item["distance"]) for _, item in near)]

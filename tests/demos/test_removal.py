@@ -12,7 +12,7 @@ from oracle import Van
 
 from specreg.facts.engine import Facts
 from specreg.rules.result import Answer, Result
-from specreg.source import Entry, Mapping, Node, Sequence, mapping, plain
+from specreg.source import Entry, Mapping, Node, Sequence, at, mapping, plain
 
 DEMOS = ("fieldwork", "winter-tourer")
 
@@ -53,8 +53,9 @@ def without(tree: Mapping, device: str) -> Mapping:
     runs, components = tree.entries["runs"].node, tree.entries["components"].node
     assert isinstance(runs, Mapping) and isinstance(components, Mapping)
     if owner in runs.entries:
-        path: tuple[str | int, ...] = ("runs", owner, "protection", int(way) - 1)
-        found = changed(tree, path, None)
+        alone = isinstance(at(tree, ("runs", owner, "protection")), Sequence)
+        path: tuple[str | int, ...] = ("runs", owner, "protection", 0 if alone else way)
+        found = changed(tree, path, lambda _: None)
     else:
         thing = components.entries[owner].node
         assert isinstance(thing, Mapping)
