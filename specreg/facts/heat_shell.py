@@ -12,6 +12,7 @@ from specreg.facts.heat_layers import (
     outer_resistance,
     still_air,
     transmittance,
+    with_ribs,
 )
 from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
@@ -145,8 +146,7 @@ def _built_up(van: Facts, side: str, layers: list[Subject], area: Span) -> Part:
     covered = _covered(van, side, layers, area)
     u_least = covered.greatest * clear + (1 - covered.greatest) * transmittance(0, side)
     rib = transmittance(rib_layers, side)
-    mixed = (1 - bridged) * clear + bridged * rib
-    u_greatest = covered.least * mixed + (1 - covered.least) * transmittance(0, side)
+    u_greatest = covered.least * with_ribs(clear, rib, bridged) + (1 - covered.least) * transmittance(0, side)
     insulated = any(layer.role == "insulation" for layer in layers)
     sealed = any(layer.role == "vapour barrier" for layer in layers) or any(
         word in (layer.get("material") or "") for layer in layers for word in TIGHT
