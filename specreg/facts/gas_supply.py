@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from specreg.facts.combustion import burns_in
 from specreg.facts.engine import Subject
 from specreg.facts.gas_path import downstream_of
@@ -15,6 +17,7 @@ from specreg.tables import environment
 from specreg.units import Dimension
 
 DAY = 86_400.0
+LASTS = "content × usable share ÷ Σ gas use × hours of burning a day"
 RATE = number(Dimension.mass_flow)
 HEATING = "propane 46.3 MJ/kg net (formation enthalpies), 50.1 gross after vaporisation (NFPA 58 style table)"
 
@@ -39,7 +42,7 @@ def gas_use(appliance: Subject) -> float | None:
     return float(appliance.input / environment.constant(name).value)
 
 
-def _asking(subject: Subject, terminal: Terminal) -> list[Subject]:
+def users_behind(subject: Subject, terminal: Terminal) -> list[Subject]:
     """Return what uses gas behind a terminal: appliances and outlets."""
     names = downstream_of(subject.van, terminal)
     things = [subject.van.subject(name) for name in names]
@@ -51,26 +54,27 @@ def _asking(subject: Subject, terminal: Terminal) -> list[Subject]:
     ]
 
 
-def _use(thing: Subject) -> float:
+def gas_rate(thing: Subject) -> float:
+    """Return the gas that an appliance or outlet uses at full output, in kg/s."""
     return float(thing.gas_flow if isinstance(thing.model, GasOutlet) else thing.gas_use)
 
 
 @fact(Regulator, list_of(text()), formula="appliances and outlets behind it on the graph", source="the graph")
 def serves(regulator: Subject) -> tuple[str, ...]:
     """What it feeds."""
-    return tuple(thing.name for thing in _asking(regulator, Terminal(regulator.id, "out", "flow")))
+    return tuple(thing.name for thing in users_behind(regulator, Terminal(regulator.id, "out", "flow")))
 
 
 @fact(Regulator, RATE, formula="Σ gas use at full output of all that it feeds", source=HEATING)
 def demand(regulator: Subject) -> float:
     """Gas that everything behind it uses at once."""
-    return sum(_use(thing) for thing in _asking(regulator, Terminal(regulator.id, "out", "flow")))
+    return sum(gas_rate(thing) for thing in users_behind(regulator, Terminal(regulator.id, "out", "flow")))
 
 
 @fact(GasStore, RATE, formula="Σ gas use at full output of all that it feeds", source=HEATING)
 def demand_on_it(store: Subject) -> float:
     """Gas that everything behind it uses at once."""
-    return sum(_use(thing) for thing in _asking(store, Terminal(store.id, "valve", "flow")))
+    return sum(gas_rate(thing) for thing in users_behind(store, Terminal(store.id, "valve", "flow")))
 
 
 @fact(
@@ -87,22 +91,16 @@ def gas_when_full(store: Subject) -> float:
     return float(store.content)
 
 
-@fact(
-    GasStore,
-    number(Dimension.time),
-    formula="content × usable share ÷ Σ gas use × hours of burning on a typical day",
-    source=HEATING,
-)
-def lasts(store: Subject) -> float | None:
-    """Time that one filling lasts at the stated use."""
-    users = _asking(store, Terminal(store.id, "valve", "flow"))
+def _lasts(store: Subject, hours: Callable[[Subject], float]) -> float | None:
+    """Return the time that one filling lasts when each appliance burns for some hours a day."""
+    users = users_behind(store, Terminal(store.id, "valve", "flow")) if _joined(store) else []
     if not users:
         return None
     outlets = [thing.id for thing in users if isinstance(thing.model, GasOutlet)]
     for name in outlets:
         store.van.assume(f"{name}: what is used outside is not counted in the days of a cylinder")
     burning = [thing for thing in users if thing.id not in outlets]
-    daily = sum(_use(thing) * thing.burn_hours_per_day for thing in burning)
+    daily = sum(gas_rate(thing) * hours(thing) for thing in burning)
     if daily <= 0:
         return None
     usable = store.get("usable")
@@ -110,6 +108,44 @@ def lasts(store: Subject) -> float | None:
         store.van.assume(f"{store.name}: used to the last gram; cold leaves some of it behind")
         usable = 1.0
     return float(store.gas_when_full * usable / daily * DAY)
+
+
+def _joined(store: Subject) -> bool:
+    return not getattr(store.model, "spare", False)
+
+
+@fact(GasStore, number(Dimension.time), formula=LASTS, source=HEATING)
+def lasts(store: Subject) -> float | None:
+    """Time that one filling lasts at the stated use."""
+    return _lasts(store, lambda thing: float(thing.burn_hours_per_day))
+
+
+def _winter_hours(thing: Subject) -> float:
+    winter = thing.get("burn_hours_in_winter")
+    if winter is None:
+        thing.van.assume(f"{thing.name}: burns in winter as on any day")
+        return float(thing.burn_hours_per_day)
+    return float(winter)
+
+
+@fact(GasStore, number(Dimension.time), formula=LASTS, source=HEATING)
+def lasts_in_winter(store: Subject) -> float | None:
+    """Time that one filling lasts on winter days."""
+    return _lasts(store, _winter_hours)
+
+
+@fact(
+    GasStore,
+    number(Dimension.time),
+    formula="content × usable share ÷ Σ gas use at full output",
+    source=HEATING,
+)
+def lasts_at_full_output(store: Subject) -> float | None:
+    """Time that one filling lasts when everything burns at full output."""
+    demand = store.demand_on_it if _joined(store) else 0.0
+    if demand <= 0:
+        return None
+    return float(store.gas_when_full * (store.get("usable") or 1.0) / demand)
 
 
 @fact(
@@ -178,6 +214,12 @@ def _sparks(locker: Subject, name: str) -> bool:
         return False
     media = {port.medium for port in component.ports()}
     return bool(media & {Medium.dc, Medium.ac}) or isinstance(component, CombustionAppliance)
+
+
+def stands_in(locker: Subject, name: str) -> bool:
+    """Tell whether a thing stands in a locker: listed, fixed to it, or with its middle inside its box."""
+    known = locker.van.build.components
+    return name in locker.contents or known[name].fixed_to == locker.id or _inside(locker, name)
 
 
 def _inside(locker: Subject, name: str) -> bool:

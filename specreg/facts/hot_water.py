@@ -10,11 +10,14 @@ from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
 from specreg.facts.value_type import TRUTH, list_of, number, text, view
+from specreg.graph.network import Edge
+from specreg.graph.walk import reached as walked
 from specreg.model.heat import CombinedHeater
 from specreg.model.hot_water import MixingValve, WaterHeater
 from specreg.model.port import Medium, Terminal
-from specreg.model.water import Draw, Pump, Shower
+from specreg.model.water import Accumulator, Draw, FreshTank, Pump, Shower
 from specreg.tables import environment
+from specreg.tables.water import GREATEST, density
 from specreg.units import Dimension
 
 COLD = 283.15
@@ -51,15 +54,56 @@ def mixed_volume(volume: float, hot: float, mixed: float, cold: float) -> float:
     return volume * (hot - cold) / (mixed - cold)
 
 
+def _temperature(heater: Subject) -> float:
+    return float(heater.water_temperature if isinstance(heater.model, CombinedHeater) else heater.temperature)
+
+
+def _volume(heater: Subject) -> float:
+    return float(heater.water_volume if isinstance(heater.model, CombinedHeater) else heater.volume)
+
+
 def _rise(heater: Subject) -> float:
     heater.van.assume("cold water enters at 10 °C (common practice, no source)")
-    return float(heater.temperature) - COLD
+    return _temperature(heater) - COLD
 
 
+@fact(CombinedHeater, number(Dimension.energy), formula="V·ρ·c·(Th − 10 °C)", source=BALANCE)
 @fact(WaterHeater, number(Dimension.energy), formula="V·ρ·c·(Th − 10 °C)", source=BALANCE)
 def heat_up_energy(heater: Subject) -> float:
     """Heat that warms its water from cold to the thermostat's setting, without losses."""
-    return heat_content(heater.volume, _rise(heater))
+    return heat_content(_volume(heater), _rise(heater))
+
+
+EXPANSION = "V·(ρ(10 °C)/ρ(Th) − 1)"
+DENSITY = "density of water by Kell 1975"
+
+
+@fact(CombinedHeater, number(Dimension.volume), formula=EXPANSION, source=DENSITY)
+@fact(WaterHeater, number(Dimension.volume), formula=EXPANSION, source=DENSITY)
+def expansion_volume(heater: Subject) -> float:
+    """By how much its water grows while it warms: the room that an accumulator or the relief valve gives."""
+    hot = COLD + _rise(heater)
+    if not COLD <= hot <= GREATEST:
+        raise Missing(reason="water is heated from 10 °C to at most 100 °C")
+    return _volume(heater) * (density(COLD) / density(hot) - 1)
+
+
+@fact(
+    WaterHeater,
+    list_of(text()),
+    formula="followed back from its cold port, through no check valve and no pump",
+    source="the graph",
+)
+def expands_into(heater: Subject) -> tuple[str, ...]:
+    """Pressure vessels into which its water can grow; tanks too, where nothing keeps it from them."""
+
+    def passes(edge: Edge, here: Terminal, other: Terminal) -> bool:
+        kind = edge.medium is Medium.water and edge.owner != heater.id
+        return kind and edge.one_way_from in (None, here)
+
+    seen = {t.component for t in walked(heater.van.net, [Terminal(heater.id, "cold", "flow")], passes)}
+    parts = heater.van.build.components
+    return tuple(n for n, part in parts.items() if n in seen and isinstance(part, Accumulator | FreshTank))
 
 
 @fact(
@@ -82,28 +126,42 @@ def supply_pressure(heater: Subject) -> float:
     return float(max(pump.cut_off_pressure for pump in pumps))
 
 
+FIELDS = {"mains": "mains_power", "engine coolant": "coolant_power", "dc": "power"}
+"""The field that states the heat put in by each energy; a flame's is `output`."""
+
+
+def _energies(heater: Subject) -> tuple[str, ...]:
+    """Return the energies that can heat it; a combined heater burns its fuel, and may have an element."""
+    if isinstance(heater.model, WaterHeater):
+        return tuple(heater.model.energies)
+    mains = ("mains",) if heater.get("mains_power") is not None else ()
+    return (str(heater.burnt_fuel), *mains)
+
+
+@fact(CombinedHeater, list_of(HEAT_UP), formula="V·ρ·c·ΔT / P, without losses", source=BALANCE)
 @fact(WaterHeater, list_of(HEAT_UP), formula="V·ρ·c·ΔT / P, without losses", source=BALANCE)
 def heat_up_times(heater: Subject) -> tuple[HeatUp, ...]:
     """Time to warm its water by each of its energies alone."""
-    fields = {"mains": "mains_power", "engine coolant": "coolant_power", "dc": "power"}
     needed = heater.heat_up_energy
-    powers = {energy: getattr(heater, fields.get(energy, "output")) for energy in heater.energies}
+    powers = {energy: getattr(heater, FIELDS.get(energy, "output")) for energy in _energies(heater)}
     return tuple(HeatUp(energy, needed / power) for energy, power in powers.items())
 
 
+@fact(CombinedHeater, number(Dimension.volume), formula="V·(Th − Tc)/(Tm − Tc)", source="enthalpy balance")
 @fact(WaterHeater, number(Dimension.volume), formula="V·(Th − Tc)/(Tm − Tc)", source="enthalpy balance")
 def mixed_water(heater: Subject) -> float:
     """Water at 38 °C that its full volume gives when mixed with cold water."""
     heater.van.assume("water is drawn at 38 °C (common practice, no source)")
     rise = _rise(heater)
-    return mixed_volume(heater.volume, COLD + rise, MIXED, COLD)
+    return mixed_volume(_volume(heater), COLD + rise, MIXED, COLD)
 
 
 @fact(Shower, number(Dimension.time), formula="mixed water of its heaters / flow", source="enthalpy balance")
 def shower_time(shower: Subject) -> float:
     """Time for which the stored hot water lasts at the shower's flow."""
     heaters = [shower.van.subject(name) for name in shower.heated_by]
-    volume = sum(heater.mixed_water for heater in heaters if isinstance(heater.model, WaterHeater))
+    kept = (WaterHeater, CombinedHeater)
+    volume = sum(heater.mixed_water for heater in heaters if isinstance(heater.model, kept))
     return float(volume / shower.flow)
 
 

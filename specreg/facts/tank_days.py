@@ -119,10 +119,19 @@ def _days(build: Subject, volume: float, per_person: float) -> float:
     return half_days(volume / (build.people_count * per_person))
 
 
+@fact(Header, VOLUME, formula="as stated, else the sum over what it is used for", source="the spec")
+def water_each_day(build: Subject) -> float:
+    """Fresh water that one person uses in a day."""
+    uses = build.van.build.header.use.water_use
+    if build.van.build.header.use.water_per_person is None and uses:
+        return float(sum(uses.values()))
+    return float(build.use.water_per_person)
+
+
 @fact(Header, number(), formula=DAYS, source=MASS_BALANCE)
 def fresh_days(build: Subject) -> float:
     """Days until the fresh water is used up."""
-    return _days(build, build.fresh_volume, build.use.water_per_person)
+    return _days(build, build.fresh_volume, build.water_each_day)
 
 
 def _grey_days(build: Subject, assumed: float) -> float:
@@ -133,7 +142,7 @@ def _grey_days(build: Subject, assumed: float) -> float:
             "(common practice, no source): state `use.evaporated`"
         )
         evaporated = assumed
-    return _days(build, build.grey_volume, build.use.water_per_person * (1 - evaporated))
+    return _days(build, build.grey_volume, build.water_each_day * (1 - evaporated))
 
 
 @fact(Header, number(), formula=DAYS, source=MASS_BALANCE)
@@ -205,6 +214,47 @@ def stay_ended_by(build: Subject) -> tuple[str, ...]:
     return tuple(reach.name for reach in _reaches(build) if reach.days_least == least)
 
 
+@dataclass(frozen=True)
+class TankMass:
+    """What is in the tanks of one kind, in kg."""
+
+    name: str
+    mass: float
+
+
+TANK_MASS = view("contents", {"name": text(), "mass": number(Dimension.mass)})
+
+
+def _filled(build: Subject, days: float, volume: float, each: float) -> float:
+    return min(volume, days * build.people_count * each)
+
+
+@fact(
+    Header,
+    list_of(TANK_MASS),
+    formula="stay × people × use of each, within the tanks; grey water at its most",
+    source=MASS_BALANCE,
+)
+def masses_at_the_end(build: Subject) -> tuple[TankMass, ...]:
+    """What each kind of tank holds when the stay ends, for the load on the axles."""
+    days, use = build.stay_days_least, build.use
+    build.van.assume("at the start the fresh tanks are full and the waste tanks empty")
+    found = []
+    if build.fresh_volume > 0:
+        left = build.fresh_volume - _filled(build, days, build.fresh_volume, build.water_each_day)
+        found.append(TankMass("fresh water", left))
+    if build.grey_volume > 0:
+        share = 1 - (build.van.build.header.use.evaporated or 0.0)
+        grey = _filled(build, days, build.grey_volume, build.water_each_day * share)
+        found.append(TankMass("grey water", grey))
+    if build.black_volume > 0:
+        found.append(TankMass("toilet waste", _filled(build, days, build.black_volume, use.black_per_person)))
+    if build.urine_volume > 0:
+        found.append(TankMass("urine", _filled(build, days, build.urine_volume, use.urine_per_person)))
+    density = environment.constant("water-density").value
+    return tuple(TankMass(one.name, one.mass * density) for one in found)
+
+
 @fact(Tank, MASS, formula="volume × density of water at 20 °C", source="IAPWS, 998.21 kg/m³")
 def full_contents_mass(tank: Subject) -> float:
     """Mass of what the tank holds when it is full; waste is taken to weigh what water does."""
@@ -222,15 +272,3 @@ def waste_mass(build: Subject) -> float:
     """Mass of all waste when every waste tank is full."""
     volume = build.grey_volume + build.black_volume + build.urine_volume
     return float(volume * environment.constant("water-density").value)
-
-
-@fact(
-    FreshTank,
-    VOLUME,
-    formula="volume × 50 mg/L / chlorine of the bleach (52.5 g/L for 5.25 %)",
-    source="trade procedure, citing ANSI A119.2; strength of the bleach from memory",
-)
-def sanitising_bleach(tank: Subject) -> float:
-    """Plain household bleach of 5.25 % that sanitises the full tank."""
-    tank.van.assume("plain unscented bleach of 5.25 %, fresh")
-    return float(environment.bleach_volume(tank.volume * tank.count).value)

@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable
-from math import log10, pi
+from dataclasses import dataclass
 
 from specreg.facts.engine import Subject
 from specreg.facts.missing import Missing
+from specreg.facts.pipe_friction import FITTINGS_AT_MOST, balanced_flow, friction_loss
 from specreg.facts.place import box_centre
 from specreg.facts.registry import fact
 from specreg.facts.value_type import list_of, number, text
@@ -21,46 +22,8 @@ from specreg.model.water import Draw, FreshTank, Pump
 from specreg.tables import environment
 from specreg.units import Dimension
 
-VISCOSITY = 1.307e-3
-"""Dynamic viscosity of water at 10 °C in Pa·s (from memory; IAPWS gives 1.306)."""
-ROUGHNESS = 1.5e-6
-"""Roughness of drawn plastic pipe in m (from memory)."""
 GRAVITY = 9.80665
-LAMINAR_UP_TO = 2300
-FITTINGS_AT_MOST = 2.0
-"""Friction with tees, valves and the tap over that of the pipes alone: 1 to 2, common practice, no source."""
-
-SOURCE = "Darcy–Weisbach with Haaland's friction factor; pump curve from its two end points"
-
-
-def friction_factor(reynolds: float, relative_roughness: float) -> float:
-    """Return Darcy's friction factor: 64/Re in laminar flow, else Haaland's (near Colebrook–White)."""
-    laminar = 64 / reynolds
-    if reynolds <= LAMINAR_UP_TO:
-        return laminar
-    turbulent = (-1.8 * log10((relative_roughness / 3.7) ** 1.11 + 6.9 / reynolds)) ** -2
-    return max(laminar, turbulent)
-
-
-def friction_loss(flow: float, length: float, bore: float) -> float:
-    """Return the pressure in Pa that `flow` m³/s loses over `length` m of a smooth pipe of `bore` m."""
-    if flow <= 0:
-        return 0.0
-    density = environment.constant("water-density").value
-    speed = flow / (pi / 4 * bore**2)
-    factor = friction_factor(density * speed * bore / VISCOSITY, ROUGHNESS / bore)
-    return factor * length / bore * density * speed**2 / 2
-
-
-def balanced_flow(surplus: Callable[[float], float], greatest: float) -> float:
-    """Return the flow at which a falling surplus of pressure reaches zero, between 0 and `greatest`."""
-    if surplus(0.0) <= 0:
-        return 0.0
-    low, high = 0.0, greatest
-    for _ in range(60):
-        middle = (low + high) / 2
-        low, high = (middle, high) if surplus(middle) > 0 else (low, middle)
-    return low
+SOURCE = "Darcy–Weisbach with Haaland's friction factor; pump curve as stated, else from its two end points"
 
 
 def _way(draw: Subject) -> tuple[Edge, ...]:
@@ -102,14 +65,22 @@ def _pump(draw: Subject) -> Subject:
     return draw.van.subject(pumps[0])
 
 
-def _pipes(draw: Subject) -> list[tuple[float, float]]:
-    """Return length and bore of each pipe on the way; raises one Missing for all that is not stated."""
+Pipes = tuple[tuple[str, float, float], ...]
+"""Pipes as (run, length in m, bore in m)."""
+
+
+def _pipes(draw: Subject) -> Pipes:
+    """Return each pipe on the way; raises one Missing for all that is not stated."""
     runs = [draw.van.subject(name) for name in draw.pipes_on_the_way]
     assert all(isinstance(run.model, WaterRun) for run in runs)
     absent = [f"{r.id}.{field}" for r in runs for field in ("length", "bore") if r.get(field) is None]
     if absent:
         raise Missing(*absent)
-    return [(run.length, run.bore) for run in runs]
+    return tuple((run.id, run.length, run.bore) for run in runs)
+
+
+def _lost(pipes: Pipes, flow: float) -> float:
+    return sum(friction_loss(flow, length, bore) for _, length, bore in pipes)
 
 
 def _height(draw: Subject) -> tuple[float, float]:
@@ -126,30 +97,127 @@ def _first_tank(draw: Subject) -> str:
     return next(draw.van.build.ends[name].start.component for name in draw.pipes_on_the_way)
 
 
-def _flow(draw: Subject, exponent: int, fittings: float, rise: float) -> float:
-    """Return the flow in m³/s where p = p₀·(1 − (Q/Q₀)ⁿ) meets friction × fittings + ρ·g·rise."""
-    pump, pipes = _pump(draw), _pipes(draw)
+Curve = Callable[[float], float]
+"""Pressure of a pump in Pa by its flow in m³/s."""
+
+
+def _curve(pump: Subject, exponent: int) -> tuple[Curve, float]:
+    """Return the pump's curve and the flow at which it ends: as stated, else p₀·(1 − (Q/Q₀)ⁿ)."""
+    points = sorted((point.flow, point.pressure) for point in pump.model.curve)  # type: ignore[attr-defined]
+    if len(points) >= 2:
+        return lambda flow: _between(points, flow), points[-1][0]
     greatest, cut_off = pump.greatest_flow, pump.cut_off_pressure
-    static = environment.constant("water-density").value * GRAVITY * rise
+    pump.van.assume("the pump's curve lies between a straight line and a parabola through its end points")
+    return lambda flow: float(cut_off * (1 - (flow / greatest) ** exponent)), greatest
 
-    def surplus(flow: float) -> float:
-        lost = sum(friction_loss(flow, length, bore) for length, bore in pipes)
-        return float(cut_off * (1 - (flow / greatest) ** exponent) - fittings * lost - static)
 
-    draw.van.assume(
-        "one tap runs; the pump's curve lies between a straight line and a parabola through its end points; "
-        "fittings take nothing to as much again as the pipes (common practice, no source)"
-    )
-    return balanced_flow(surplus, greatest)
+def _between(points: list[tuple[float, float]], flow: float) -> float:
+    """Return the pressure at a flow, straight between the points; below the first as at the first."""
+    before, after = points[0], points[-1]
+    for point in points:
+        if point[0] <= flow:
+            before = point
+        else:
+            after = point
+            break
+    if after[0] <= before[0] or flow <= before[0]:
+        return before[1]
+    return before[1] + (flow - before[0]) / (after[0] - before[0]) * (after[1] - before[1])
+
+
+@dataclass(frozen=True)
+class End:
+    """Which end of the range is computed: shape of the pump's curve, and fittings over the pipes alone."""
+
+    exponent: int
+    fittings: float
+    highest: bool
+
+    def static(self, draw: Subject) -> float:
+        """Return the pressure in Pa that lifts water to a tap."""
+        rise = _height(draw)[0 if self.highest else 1]
+        return environment.constant("water-density").value * GRAVITY * rise
+
+
+LEAST = End(1, FITTINGS_AT_MOST, highest=True)
+GREATEST = End(2, 1.0, highest=False)
+FITTINGS = "fittings take nothing to as much again as the pipes (common practice, no source)"
+
+
+def _flow(draw: Subject, end: End) -> float:
+    """Return the flow in m³/s where the pump's curve meets friction × fittings + ρ·g·rise, one tap open."""
+    pipes, static = _pipes(draw), end.static(draw)
+    curve, greatest = _curve(_pump(draw), end.exponent)
+    draw.van.assume(f"one tap runs; {FITTINGS}")
+    return balanced_flow(lambda flow: curve(flow) - end.fittings * _lost(pipes, flow) - static, greatest)
 
 
 @fact(Draw, number(Dimension.flow), formula="straight pump curve = 2 × friction + ρ·g·h", source=SOURCE)
 def tap_flow_least(draw: Subject) -> float:
     """Flow at the tap, at least."""
-    return _flow(draw, 1, FITTINGS_AT_MOST, _height(draw)[0])
+    return _flow(draw, LEAST)
 
 
 @fact(Draw, number(Dimension.flow), formula="parabolic pump curve = friction + ρ·g·h", source=SOURCE)
 def tap_flow_greatest(draw: Subject) -> float:
     """Flow at the tap, at most."""
-    return _flow(draw, 2, 1.0, _height(draw)[1])
+    return _flow(draw, GREATEST)
+
+
+def _shared(draw: Subject, other: Subject, end: End) -> float:
+    """Return the flow at a tap in m³/s while another one on the same pump is fully open too.
+
+    The pump's pressure less what the common pipes lose at the sum of both flows is what both branches get.
+    """
+    own, theirs = _pipes(draw), _pipes(other)
+    common = tuple(pipe for pipe in own if pipe in theirs)
+    branches = [
+        (tuple(pipe for pipe in pipes if pipe not in common), end.static(tap))
+        for tap, pipes in ((draw, own), (other, theirs))
+    ]
+    curve, greatest = _curve(_pump(draw), end.exponent)
+
+    def at_fork(total: float) -> float:
+        return curve(total) - end.fittings * _lost(common, total)
+
+    def branch(which: int, pressure: float) -> float:
+        pipes, static = branches[which]
+        return balanced_flow(lambda q: pressure - static - end.fittings * _lost(pipes, q), greatest)
+
+    def surplus(total: float) -> float:
+        pressure = at_fork(total)
+        return branch(0, pressure) + branch(1, pressure) - total
+
+    return branch(0, at_fork(balanced_flow(surplus, greatest)))
+
+
+def _others(draw: Subject) -> list[Subject]:
+    """Return the other taps on the same pump."""
+    pump = _pump(draw).id
+    return [o for o in draw.van.of_class(Draw) if o.id != draw.id and pump in o.fed_by_pumps]
+
+
+@fact(
+    Draw,
+    number(Dimension.flow),
+    formula="as for one tap, the common pipes at the sum of both flows; least over all other taps",
+    source=SOURCE,
+)
+def shared_flow_least(draw: Subject) -> float | None:
+    """Flow at the tap while any one other tap on its pump is open too, at least."""
+    others = _others(draw)
+    draw.van.assume(f"two taps run; {FITTINGS}")
+    return min(_shared(draw, other, LEAST) for other in others) if others else None
+
+
+@fact(
+    Draw,
+    number(Dimension.flow),
+    formula="as for one tap, the common pipes at the sum of both flows; least over all other taps",
+    source=SOURCE,
+)
+def shared_flow_greatest(draw: Subject) -> float | None:
+    """Flow at the tap while the most hindering other tap on its pump is open too, at most."""
+    others = _others(draw)
+    draw.van.assume(f"two taps run; {FITTINGS}")
+    return min(_shared(draw, other, GREATEST) for other in others) if others else None

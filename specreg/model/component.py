@@ -193,6 +193,9 @@ class CombustionAppliance(Component):
     clearance_to_combustibles: Length | None = told("Least distance to anything that burns, as fitted.")
     required_clearance: Length | None = told("Least distance that the maker asks for.")
     burn_hours_per_day: Duration | None = told("Time burning on a typical day.", example="1 h")
+    burn_hours_in_winter: Duration | None = told(
+        "Time burning on a winter day, where it differs.", example="8 h"
+    )
     indoor_use: bool | None = told("Whether the maker states it for use inside a vehicle.")
 
 

@@ -88,8 +88,9 @@ class Valve(Consumer):
     )
 
     def ports(self) -> tuple[Port, ...]:
-        """Return its two sides, and the supply of a motorised one."""
-        return (*(() if self.drive == "hand" else (SUPPLY,)), *through(self.carries))
+        """Return its two sides, and supply and control lead of a motorised one."""
+        electric = () if self.drive == "hand" else (SUPPLY, Port("control", Medium.control))
+        return (*electric, *through(self.carries))
 
     def links(self) -> tuple[Link, ...]:
         """Return the way through, which it opens and closes."""

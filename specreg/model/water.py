@@ -3,7 +3,7 @@
 from typing import ClassVar, Literal
 
 from specreg.model.component import SUPPLY, Component, Consumer, LoadKind, System
-from specreg.model.field import told
+from specreg.model.field import Spec, must, told
 from specreg.model.fluid import InLine, Tank, Valve, branches, into, out, through
 from specreg.model.hot_water import MixingValve, WaterHeater
 from specreg.model.port import Link, LinkKind, Medium, Port
@@ -27,7 +27,7 @@ class FreshTank(Tank):
     kind: Literal["fresh-tank"]
     dead_volume: Volume | None = told("Water below the outlet, which the pump cannot reach.", example="2 L")
     access_opening: Length | None = told("Diameter of the opening for cleaning by hand.", example="120 mm")
-    overflow_to: str | None = told("Where the overflow discharges.", example="outside")
+    removable: bool = told("Whether it is a can that is carried out to be filled.", default=False)
 
     def ports(self) -> tuple[Port, ...]:
         """Return filling, outlet, drain and vent."""
@@ -41,6 +41,21 @@ class FreshTank(Tank):
     def links(self) -> tuple[Link, ...]:
         """Return the water in the tank; the vent carries air and is no way for water."""
         return (Link("fill", "outlet", one_way=True), Link("outlet", "drain"))
+
+
+class TankVent(Component):
+    """The open end of a fresh tank's vent and overflow pipe."""
+
+    system: ClassVar[System] = System.water
+    letter: ClassVar[str] = "X"
+    kind: Literal["tank-vent"]
+    opens_to: Literal["outside", "living space", "under floor"] | None = told("The space that it opens to.")
+    mesh: bool | None = told("Whether a mesh keeps insects out.")
+    bore: Length | None = told("Inner diameter.", example="12 mm")
+
+    def ports(self) -> tuple[Port, ...]:
+        """Return the pipe to it."""
+        return (into("in", WATER, needed=True, main=True),)
 
 
 class Filler(Component):
@@ -64,6 +79,13 @@ class Filler(Component):
         return (out("out", WATER, main=True),)
 
 
+class PumpPoint(Spec):
+    """One point of a pump's curve."""
+
+    flow: Flow = must("Flow at this point.", example="4 L/min")
+    pressure: Pressure = must("Pressure that the pump makes at that flow.", example="1.2 bar")
+
+
 class Pump(Consumer):
     """A fresh-water pump."""
 
@@ -76,6 +98,11 @@ class Pump(Consumer):
     )
     greatest_flow: Flow | None = told("Flow against no head.", example="10 L/min")
     cut_off_pressure: Pressure | None = told("Pressure at which it stops.", example="2.1 bar")
+    curve: tuple[PumpPoint, ...] = told(
+        "Points of its curve, where the maker states them; two at least.",
+        default=(),
+        example="[{flow: 0 L/min, pressure: 2.1 bar}, {flow: 10 L/min, pressure: 0 bar}]",
+    )
     cut_in_pressure: Pressure | None = told("Pressure at which it starts again.", example="1.4 bar")
     pressure_switch: bool | None = told("Whether its own pressure switch starts and stops it.")
     dry_run_protection: bool | None = told("Whether it stops, or bears it, when the tank is empty.")
@@ -237,6 +264,7 @@ class FrostValve(Valve):
 
 KINDS: tuple[type[Component], ...] = (
     FreshTank,
+    TankVent,
     Filler,
     Pump,
     Accumulator,

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from water_system import water_system
 
 from specreg.facts.missing import Missing
-from specreg.facts.tap_flow import VISCOSITY, balanced_flow, friction_factor, friction_loss
+from specreg.facts.pipe_friction import VISCOSITY, balanced_flow, friction_factor, friction_loss
 
 LITRES_PER_MINUTE = 1e-3 / 60
 
