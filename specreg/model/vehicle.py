@@ -116,6 +116,7 @@ class Vehicle(Spec):
     wheelbase: Length | None = told("Distance between the axles.", example="4035 mm")
     track: Length | None = told("Distance between the middles of left and right tyres.", example="1750 mm")
     overall_length: Length | None = told("Length over all.", example="5998 mm")
+    front_overhang: Length | None = told("How far it reaches before the front axle.", example="948 mm")
     overall_height: Length | None = told("Height over all, as built.", example="2790 mm")
     overall_width: Length | None = told("Width over all, mirrors in.")
     permitted: PermittedMasses = told("What the plate permits.", factory=PermittedMasses)

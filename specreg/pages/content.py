@@ -148,6 +148,7 @@ class Drawing:
     title: str
     description: str
     plan: Plan
+    scale: str = ""
 
 
 @dataclass(frozen=True, slots=True)

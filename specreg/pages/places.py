@@ -1,16 +1,13 @@
-"""Where things are: floor plans, the room by day and by night, each with a table that says the same."""
+"""Where things are: plans and views from the sides in each mode, with tables that say the same."""
 
 from __future__ import annotations
 
 from specreg.model.component import Component
-from specreg.model.furniture import Furniture
-from specreg.model.seating import Seating
-from specreg.model.shape import Shaped
 from specreg.model.sleeping import Bed
 from specreg.pages import where
-from specreg.pages.content import Block, Drawing, Page, Row, Section, Table, cell
-from specreg.pages.plan import Box, Plan, Rule, plan_of
+from specreg.pages.content import Block, Drawing, Fold, Page, Row, Section, Table, cell
 from specreg.pages.van import Van
+from specreg.pages.views import VIEWS, Thing, drawn, measures_listed, shown, things, written
 
 SHEETS = (
     ("room", ("seating", "space", "fire", "vehicle", "mass", "records")),
@@ -34,11 +31,6 @@ NOT_DRAWN = frozenset(
 )
 """Kinds that are everywhere or nowhere on a plan."""
 
-HANGS_FROM = 1.2
-"""Height above the floor, in metres, from which a thing is drawn as hanging."""
-
-CM = 100.0
-
 
 def places_page(van: Van) -> Page:
     """Return the page with the plans and their tables."""
@@ -53,8 +45,24 @@ def _sheet(van: Van, name: str, systems: tuple[str, ...]) -> list[Section]:
         return []
     numbers = {thing: number for number, thing in enumerate(things, 1)}
     modes = list(van.build.header.modes) if name == "room" else []
-    drawings = [_drawing(van, name, numbers, mode) for mode in modes or [""]]
-    return [Section(name, van.texts(f"places.{name}"), (*drawings, _table(van, numbers)))]
+    drawings = [block for mode in modes or [""] for block in _drawings(van, name, numbers, mode)]
+    sizes = _sizes(van, numbers) if name == "room" else []
+    return [Section(name, van.texts(f"places.{name}"), (*drawings, _table(van, numbers), *sizes))]
+
+
+def _sizes(van: Van, numbers: dict[str, int]) -> list[Block]:
+    """Return the dimensions that the drawings show as a table: van, room, and beds in each mode."""
+    rows = list(measures_listed(van))
+    for mode in list(van.build.header.modes) or [""]:
+        for thing in things(van, numbers, mode):
+            if isinstance(van.build.components[thing.name], Bed):
+                named = ", ".join(part for part in (van.name(thing.name), mode) if part)
+                along, across = (written(van, size) for size in (thing.box.along, thing.box.across))
+                rows.append((named, f"{along} × {across}"))
+    if not rows:
+        return []
+    columns = tuple(van.texts(f"places.size.{name}") for name in ("what", "how_large"))
+    return [Table(van.texts("places.size.caption"), columns, tuple(Row((cell(a), cell(b))) for a, b in rows))]
 
 
 def _drawn(van: Van, systems: tuple[str, ...]) -> list[str]:
@@ -75,52 +83,42 @@ def _box(van: Van, component: Component) -> where.Box | None:
     return where.zone_box(zones[component.zone]) if box is None and component.zone in zones else box
 
 
-def _drawing(van: Van, name: str, numbers: dict[str, int], mode: str) -> Drawing:
-    title = van.texts(f"places.{name}") + (f": {mode.replace('_', ' ')}" if mode else "")
-    anchor = f"plan-{name}-{mode}".rstrip("-").replace("_", "-").replace(" ", "-")
-    said = "; ".join(f"{number} {van.name(thing)}" for thing, number in numbers.items())
-    return Drawing(anchor, title, van.texts("places.description", things=said), _plan(van, numbers, mode))
-
-
-def _plan(van: Van, numbers: dict[str, int], mode: str) -> Plan:
-    shapes = van.build.header.modes.get(mode, {})
-    numbered = [_plan_box(van, name, shapes.get(name), number) for name, number in numbers.items()]
-    behind = [
-        _plan_box(van, name, shapes.get(name), 0)
-        for name in van.of(Furniture, Bed, Seating)
-        if name not in numbers
+def _drawings(van: Van, name: str, numbers: dict[str, int], mode: str) -> list[Block]:
+    """Return the plan of a sheet in one mode, and folded the van from left, right and behind."""
+    found = things(van, numbers, mode)
+    beds = tuple(t for t in found if isinstance(van.build.components[t.name], Bed)) if name == "room" else ()
+    plans = [
+        _drawing(van, name, shown(van, found, view), mode, view, beds)
+        for view in VIEWS
+        if any(thing.number for thing in shown(van, found, view))
     ]
-    return plan_of([box for box in (*behind, *numbered) if box is not None], _room(van), _axles(van))
+    title = van.texts("places.sides", of=_titled(van, name, mode))
+    return [*plans[:1], *([Fold(title, tuple(plans[1:]))] if plans[1:] else [])]
 
 
-def _plan_box(van: Van, name: str, shape: str | None, number: int) -> Box | None:
-    component = van.build.components[name]
-    has_shape = isinstance(component, Shaped) and shape in component.shapes
-    box = where.box_of(component, shape if has_shape else None)
-    kind = "zone" if box is None else ("high" if box.z >= HANGS_FROM else "thing")
-    box = box or _box(van, component)
-    if box is None:
-        return None
-    return Box(number, box.y * CM, box.x * CM, box.across * CM, box.along * CM, kind if number else "behind")
+def _titled(van: Van, name: str, mode: str) -> str:
+    return van.texts(f"places.{name}") + (f": {mode.replace('_', ' ')}" if mode else "")
 
 
-def _room(van: Van) -> tuple[float, float, float, float] | None:
-    room = van.build.header.vehicle.interior
-    if room.length is None or room.width is None:
-        return None
-    return (-room.width / 2 * CM, (room.starts or 0.0) * CM, room.width * CM, room.length * CM)
-
-
-def _axles(van: Van) -> tuple[Rule, ...]:
-    wheelbase = van.build.header.vehicle.wheelbase
-    return (Rule(0.0),) if wheelbase is None else (Rule(0.0), Rule(wheelbase * CM))
+def _drawing(
+    van: Van, name: str, found: tuple[Thing, ...], mode: str, view: str, beds: tuple[Thing, ...]
+) -> Drawing:
+    side = "" if view == "above" else view
+    anchor = "-".join(part for part in ("plan", name, mode, side) if part).replace("_", "-").replace(" ", "-")
+    title = _titled(van, name, mode) + (f", {van.texts(f'places.view.{view}')}" if side else "")
+    said = "; ".join(f"{t.number} {van.name(t.name)}" for t in found if t.number)
+    plan = drawn(van, found, view, beds)
+    words = van.texts(f"places.described.{view}", things=said)
+    return Drawing(anchor, title, words, plan, van.texts("places.scale", scale=plan.scale))
 
 
 def _table(van: Van, numbers: dict[str, int]) -> Table:
     columns = tuple(
         van.texts(f"places.column.{name}") for name in ("number", "thing", "mark", "place", "label")
     )
-    rows = tuple(Row((cell(str(number)), *_row(van, name).cells)) for name, number in numbers.items())
+    rows = tuple(
+        Row((cell(str(number)), *_row(van, name).cells), f"place-{name}") for name, number in numbers.items()
+    )
     return Table(van.texts("places.caption"), columns, rows, findable=True)
 
 
