@@ -17,7 +17,9 @@ LAYERS = (
     "facts",
     "rules",
     "report",
+    "trade",
     "workshop",
+    "register",
     "output",
     "pages",
     "cli",
@@ -27,6 +29,7 @@ LAYERS = (
 APART = {
     "shipped": {"cli", "workshop", "pages", "output"},
     "starting": {"cli"},
+    "keeping": {"rules", "register"},
 }
 """Modules beside the layers, with the layers that may import them."""
 

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, NoReturn
 import click
 
 from specreg import __version__
+from specreg.cli import recording
 from specreg.cli.options import BUILD, INTO_FILE, ON, StageName, example, formats
 from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, nearest, note, say, stop, style_of
 
@@ -119,15 +120,24 @@ def trace(build: Path, component: str, form: str, output: Path | None) -> None:
 
 
 @cli.command(
-    short_help="Devices, cables and panel legend.",
-    epilog=example("specreg schedule builds/heron --format csv --output schedule.csv"),
+    short_help="Devices, cables and panel legend; sheets for the trades.",
+    epilog=example("specreg schedule builds/heron --for electrician --format csv --output sheet.csv"),
 )
 @BUILD
 @formats("text", "csv", "json")
 @INTO_FILE
 @click.option("--assign", is_flag=True, help="First give a designation to whatever has none, for good.")
-def schedule(build: Path, form: str, output: Path | None, assign: bool) -> None:
-    """Derive the device schedule, the cable schedule and the panel legend from the runs."""
+@click.option(
+    "--for",
+    "trade",
+    type=click.Choice(["electrician", "gas-engineer", "seat-fitter", "examiner"]),
+    help="Instead print the sheet that this person takes along, to be filled in.",
+)
+def schedule(build: Path, form: str, output: Path | None, assign: bool, trade: str | None) -> None:
+    """Derive the device schedule, the cable schedule and the panel legend from the runs.
+
+    With --for, print what a licensed person looks at, signs and tests; `record` takes it back.
+    """
     from specreg.output import schedule as schedules
     from specreg.output.as_json import dumps
     from specreg.workshop import load
@@ -138,6 +148,8 @@ def schedule(build: Path, form: str, output: Path | None, assign: bool) -> None:
             opened = load(build)
     except OSError as error:
         stop(f"designations cannot be written: {error.strerror}", None, "see to the rights on the folder")
+    if trade is not None:
+        recording.deliver_sheets(build, trade, form, output)
     vans = list(facts_of(opened))
     if form == "json":
         deliver(dumps(schedules.schedule_data(vans)), output)
@@ -256,6 +268,9 @@ def start(folder: Path) -> None:
         )
     say("".join(f"{folder / name}\n" for name in files))
     say(f"A register with a first van at enquiry. Look at it with: specreg inspect {folder}\n")
+
+
+cli.add_command(recording.record)
 
 
 def opened_at(build: Path) -> Opened:

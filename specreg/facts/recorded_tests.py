@@ -23,33 +23,39 @@ RECORD = "the readings recorded under `records: tests:`"
 
 @dataclass(frozen=True)
 class KnownTest:
-    """A test that the register knows: what its reading measures, and which end of several readings counts."""
+    """A test that the register knows: what its reading measures, and which end of several readings counts.
+
+    `fact` is the fact through which rules read its records; empty where no rule judges them.
+    """
 
     name: str
     dimension: Dimension | None
     worst: Literal["least", "greatest"] = "least"
+    fact: str = ""
 
 
 KNOWN = {
     test.name: test
     for test in (
-        KnownTest("insulation-resistance", Dimension.resistance),
-        KnownTest("earth-continuity", Dimension.resistance, "greatest"),
-        KnownTest("residual-current-trip-time", Dimension.time, "greatest"),
-        KnownTest("polarity", None),
-        KnownTest("body-voltage", Dimension.voltage, "greatest"),
-        KnownTest("neutral-earth-bond", None),
-        KnownTest("gas-tightness", Dimension.pressure, "greatest"),
-        KnownTest("gas-lock-up", Dimension.pressure, "greatest"),
+        KnownTest("insulation-resistance", Dimension.resistance, fact="recorded_insulation_resistance"),
+        KnownTest("earth-continuity", Dimension.resistance, "greatest", fact="recorded_earth_continuity"),
+        KnownTest("residual-current-trip-time", Dimension.time, "greatest", fact="recorded_trip_time"),
+        KnownTest("dielectric", None),
+        KnownTest("polarity", None, fact="polarity_right"),
+        KnownTest("body-voltage", Dimension.voltage, "greatest", fact="recorded_body_voltage"),
+        KnownTest("neutral-earth-bond", None, fact="recorded_bond_test"),
+        KnownTest("gas-tightness", Dimension.pressure, "greatest", fact="recorded_gas_drop"),
+        KnownTest("gas-lock-up", Dimension.pressure, "greatest", fact="recorded_lock_up"),
         KnownTest("carbon-monoxide", Dimension.fraction_of_air, "greatest"),
-        KnownTest("alarm", None),
-        KnownTest("water-hold", Dimension.time),
-        KnownTest("waste-drain", None),
-        KnownTest("sanitising", None),
+        KnownTest("alarm", None, fact="recorded_alarm_test"),
+        KnownTest("water-hold", Dimension.time, fact="recorded_water_hold"),
+        KnownTest("waste-drain", None, fact="recorded_drain_test"),
+        KnownTest("sanitising", None, fact="recorded_sanitising"),
         KnownTest("voltage-drop", Dimension.voltage, "greatest"),
         KnownTest("terminal-torque", None),
         KnownTest("thermal", Dimension.temperature_difference, "greatest"),
         KnownTest("battery-settings", None),
+        KnownTest("anchorage-torque", Dimension.torque),
         KnownTest("rain", None),
         KnownTest("road-test", None),
     )
@@ -86,15 +92,18 @@ def reading(build: Subject, name: str) -> float:
     if any(test.value is None for test in tests):
         raise Missing(f"records.tests.{name}.value")
     try:
-        values = [parse(_figure(test.value or ""), known.dimension) for test in tests]
+        values = [reading_in(test.value or "", known.dimension) for test in tests]
     except NotAQuantity as problem:
         raise Missing(f"records.tests.{name}.value", reason=f"the reading: {problem.reason}") from None
     return min(values) if known.worst == "least" else max(values)
 
 
-def _figure(value: str) -> str:
-    """Return a reading without the sign that says it was beyond the instrument's range."""
-    return value.strip().lstrip("><≥≤").strip()
+def reading_in(value: str, dimension: Dimension) -> float:
+    """Return a reading in SI, without the sign that says it was beyond the instrument's range.
+
+    Raises NotAQuantity where it is none.
+    """
+    return parse(value.strip().lstrip("><≥≤").strip(), dimension)
 
 
 def passed_on(build: Subject, name: str) -> date:
@@ -137,6 +146,12 @@ def recorded_body_voltage(build: Subject) -> float:
 def recorded_gas_drop(build: Subject) -> float:
     """Greatest fall of pressure recorded in the gas tightness test."""
     return reading(build, "gas-tightness")
+
+
+@fact(Header, number(Dimension.pressure), formula="greatest recorded reading", source=RECORD)
+def recorded_lock_up(build: Subject) -> float:
+    """Greatest pressure recorded behind the regulator with nothing burning."""
+    return reading(build, "gas-lock-up")
 
 
 @fact(Header, number(Dimension.time), formula="least recorded reading", source=RECORD)

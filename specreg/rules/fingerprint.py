@@ -1,7 +1,7 @@
 """A short mark of what a sign-off covers: when the thing changes, the mark does."""
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from hashlib import sha256
 from typing import Any
 
@@ -33,6 +33,15 @@ def fingerprint(build: Build, subject: str, covers: tuple[str, ...]) -> str:
         covered[subject] = _relevant(model, fields)
     elif not systems:
         covered["vehicle"] = _relevant(build.header.vehicle, ())
+    return _digest(covered)
+
+
+def mark_of(parts: Mapping[str, BaseModel], fields: tuple[str, ...] = ()) -> str:
+    """Return the same kind of mark over several things by id, or over some fields of each."""
+    return _digest({name: _relevant(model, fields) for name, model in parts.items()})
+
+
+def _digest(covered: Mapping[str, Any]) -> str:
     text = json.dumps(covered, sort_keys=True, ensure_ascii=True, default=str)
     return sha256(text.encode()).hexdigest()[:8]
 

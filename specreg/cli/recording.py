@@ -1,0 +1,144 @@
+"""Sheets for the trades, and what comes back from them."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from specreg.cli.options import BUILD, ON, Day, example
+from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, note, say, stop, style_of
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from specreg.model.build import Build
+    from specreg.report import Inspection
+    from specreg.trade.filled import Filled
+
+
+def deliver_sheets(build: Path, trade: str, form: str, output: Path | None) -> None:
+    """Print one trade's sheets of a build, or of each build of a register, and end."""
+    from specreg.output.as_json import dumps
+    from specreg.output.trade_data import sheets_data
+    from specreg.output.trade_sheet import sheet_text, sheets_csv
+    from specreg.trade.sheet import trade_sheet
+    from specreg.trade.trades import Trade
+
+    inspection = _inspected(build)
+    found = [trade_sheet(report, Trade(trade)) for report in inspection.reports]
+    sheets = [sheet for sheet in found if sheet is not None]
+    if form == "json":
+        deliver(dumps(sheets_data(sheets)), output)
+    elif form == "csv":
+        deliver(sheets_csv(sheets), output)
+    else:
+        deliver("\n".join(sheet_text(sheet, style_of(output)) for sheet in sheets), output)
+    if not sheets:
+        note(f"nothing here is for the {trade.replace('-', ' ')} to look at")
+    sys.exit(UNREADABLE if inspection.problems else FINE)
+
+
+def _inspected(build: Path, on: date | None = None) -> Inspection:
+    from specreg.workshop import inspect_all, load
+
+    inspection = inspect_all(load(build), on)
+    complain(inspection.problems)
+    return inspection
+
+
+def _day(value: date | None) -> str:
+    return value.isoformat() if value else ""
+
+
+@click.command(
+    short_help="Take a filled test sheet into the record.",
+    epilog=example(
+        "specreg schedule builds/heron --for electrician --format csv --output sheet.csv\n"
+        'specreg record builds/heron sheet.csv --by "registered electrician" --date 2026-05-11 --write'
+    ),
+)
+@BUILD
+@click.argument("file", type=click.Path(path_type=Path, dir_okay=False), metavar="FILE.csv")
+@click.option("--write", "wanted", is_flag=True, help="Add the records; without it they are only shown.")
+@click.option("--by", metavar="ROLE", default="", help="Role of the person, for lines without one.")
+@click.option("--name", metavar="NAME", default="", help="Name, likewise.")
+@click.option("--licence", metavar="NUMBER", default="", help="Licence number, likewise.")
+@click.option("--date", "day", type=Day(), metavar="DATE", help="Day of the tests, likewise.")
+@click.option("--instrument", metavar="TEXT", default="", help="Instrument with its number, likewise.")
+@click.option("--calibrated-on", type=Day(), metavar="DATE", help="Its calibration, likewise.")
+@ON
+def record(
+    build: Path,
+    file: Path,
+    wanted: bool,
+    by: str,
+    name: str,
+    licence: str,
+    day: date | None,
+    instrument: str,
+    calibrated_on: date | None,
+    on: date | None,
+) -> None:
+    """Read a sheet of `schedule --for` that was filled in, and add its tests to the build's records.
+
+    What is recorded stays as it is; what is there already is not added again. Nothing is written while any
+    line has a problem, nor without --write.
+    """
+    from specreg.trade.filled import read_filled
+    from specreg.trade.sheet import trade_sheets
+
+    inspection = _inspected(build, on)
+    if inspection.problems or len(inspection.reports) != 1:
+        stop("records are taken into one van that can be read", None, "give the folder of one build")
+    report = inspection.reports[0]
+    given = {
+        **{"by": by, "name": name, "licence": licence, "instrument": instrument},
+        **{"date": _day(day), "calibrated_on": _day(calibrated_on)},
+    }
+    filled = read_filled(_bytes(file), file.as_posix(), report.facts, trade_sheets(report), given)
+    complain(filled.problems)
+    if filled.problems:
+        note("nothing is recorded")
+        sys.exit(UNREADABLE)
+    _take(report.build, build, filled, wanted)
+
+
+def _bytes(file: Path) -> bytes:
+    try:
+        return file.read_bytes()
+    except OSError as error:
+        stop(f"{file} cannot be read: {error.strerror or error}", None, "name the filled sheet")
+
+
+def _take(model: Build, folder: Path, filled: Filled, wanted: bool) -> None:
+    """Show what is added, and write it where that was asked for."""
+    from specreg.output.recording import CannotAdd, additions, in_one_line
+
+    for item in (*filled.tests, *filled.weighings):
+        say(f"{'added' if wanted else 'would add'}: {in_one_line(item)}\n")
+    for word, about in (
+        ("recorded already", filled.known),
+        ("changed since the sheet was printed", filled.changed),
+    ):
+        for one in about:
+            say(f"{word}: {one}\n")
+    new = len(filled.tests) + len(filled.weighings)
+    say(f"{new} to add, {len(filled.known)} there already, {filled.blank} blank\n")
+    try:
+        files = additions(model, folder, {"tests": filled.tests, "weighings": filled.weighings})
+        for file in files if wanted else ():
+            file.write()
+            note(f"written: {file.path}")
+    except CannotAdd as refusal:
+        stop(f"the records cannot be added: {refusal}", None, "")
+    except OSError as error:
+        stop(
+            f"the records cannot be written: {error.strerror or error}",
+            None,
+            "see to the rights on the folder",
+        )
+    if files and not wanted:
+        say("Nothing is written yet: add --write.\n")

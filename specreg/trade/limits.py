@@ -1,0 +1,94 @@
+"""The limits of tests and matters, taken from the rules that judge them."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Literal
+
+from specreg.facts.recorded_tests import KNOWN
+from specreg.model.build import Build
+from specreg.rules.document import RuleSource
+from specreg.rules.pack import Pack, Rule
+from specreg.units import Dimension
+
+Bound = Literal[">=", "<="]
+
+
+@dataclass(frozen=True)
+class Limit:
+    """A limit of a rule: its name there, its value in SI, the jurisdiction whose value it is."""
+
+    rule: str
+    name: str
+    value: float
+    dimension: Dimension
+    jurisdiction: str | None = None
+    bound: Bound | None = None
+
+    def kept_by(self, value: float) -> bool:
+        """Tell whether a reading keeps it; without a bound nothing can be told, so it does."""
+        if self.bound is None:
+            return True
+        return value >= self.value if self.bound == ">=" else value <= self.value
+
+
+def held(build: Build) -> tuple[str, ...]:
+    """Return the jurisdictions that a van is judged for."""
+    return tuple(word.value for word in build.header.jurisdictions)
+
+
+def limits_of(rule: Rule, jurisdiction: str | None) -> tuple[Limit, ...]:
+    """Return every limit of a rule as it holds in a jurisdiction."""
+    return tuple(
+        Limit(
+            rule.identity,
+            name,
+            value,
+            rule.dimensions[name],
+            _own(rule, name, jurisdiction),
+            _bound(rule, name),
+        )
+        for name, value in rule.limits_in(jurisdiction).items()
+    )
+
+
+def _own(rule: Rule, name: str, jurisdiction: str | None) -> str | None:
+    """Return the jurisdiction where the limit is its own; None where it is the same everywhere."""
+    return jurisdiction if jurisdiction in rule.limits[name] else None
+
+
+def _bound(rule: Rule, name: str) -> Bound | None:
+    """Return on which side of a limit the judged figure must lie, where the condition says it plainly."""
+    found = re.search(rf"(>=|<=) \(?limits\.{re.escape(name)}\b", rule.header.passes or "")
+    return (">=" if found[1] == ">=" else "<=") if found else None
+
+
+def judging(pack: Pack, test: str) -> Rule | None:
+    """Return the rule that reads the records of a test; None where no rule does."""
+    fact = KNOWN[test].fact
+    asked = re.compile(rf"\bbuild\.{re.escape(fact)}\b")
+    return next((rule for rule in pack.rules if fact and asked.search(rule.header.passes or "")), None)
+
+
+def strictest(rule: Rule, build: Build, name: str | None = None) -> Limit | None:
+    """Return the limit of a rule, the strictest of the jurisdictions that the van is judged for.
+
+    `name` chooses among several; without it the rule must have a single one.
+    """
+    if name is None and len(rule.limits) != 1:
+        return None
+    name = name or next(iter(rule.limits))
+    found = [
+        limit for where in held(build) or (None,) for limit in limits_of(rule, where) if limit.name == name
+    ]
+    if not found:
+        return None
+    choose = max if found[0].bound == ">=" else min
+    return choose(found, key=lambda limit: limit.value)
+
+
+def source_words(source: RuleSource) -> str:
+    """Return a source with clause, edition and how its authors know."""
+    where = ", ".join(part for part in (source.document, source.clause, source.edition) if part)
+    return f"{where} ({source.how})" if where else source.how
