@@ -9,9 +9,10 @@ from specreg.facts.engine import Facts, Subject
 from specreg.facts.load_current import nominal_supply
 from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
+from specreg.facts.source_voltage import reaching
 from specreg.facts.value_type import number
 from specreg.model.build import Header
-from specreg.model.charging import ShoreCharger
+from specreg.model.charging import DcConverter, ShoreCharger
 from specreg.model.component import AcConsumer, Component, Consumer
 from specreg.model.dc import Battery
 from specreg.model.inverting import Inverting
@@ -22,12 +23,25 @@ DAY = 86_400.0
 AGED = 0.8
 """Share of its capacity that a battery has left when it counts as worn: common practice, no source."""
 
-USE = "power × hours × duty + standby × the rest of the day; × count; a fridge by its daily energy or duty"
+CONVERTER = 0.9
+"""What a converter between two voltages hands on where it does not say: common practice, no source."""
+
+USE = (
+    "power × hours × duty + standby × the rest of the day; × count; a fridge by its daily energy or duty; "
+    "÷ the efficiency of a converter on the way from the battery"
+)
 
 
 @fact(Component, number(Dimension.energy), formula=USE, source="P·t; the hours are the spec's")
 def energy_per_day(load: Subject) -> float:
     """Energy that it takes from the battery on a typical day."""
+    model = load.model
+    if isinstance(model, DcConverter):
+        return _idle(load)
+    return _own_energy(load) / _handed_on(load)
+
+
+def _own_energy(load: Subject) -> float:
     model = load.model
     if isinstance(model, Inverting):
         return float(load.idle_power * load.hours_per_day)
@@ -38,6 +52,25 @@ def energy_per_day(load: Subject) -> float:
     if isinstance(model, Consumer):
         return model.count * _in_use(load)
     raise Missing(reason=f"{load.name} takes no energy from the battery")
+
+
+def _idle(converter: Subject) -> float:
+    idle = converter.get("idle_power")
+    if idle is None:
+        converter.van.assume(f"{converter.name}: power without load is not stated and not counted")
+    return 0.0 if idle is None else float(idle) * DAY
+
+
+def _handed_on(load: Subject) -> float:
+    """Return the efficiency of the converter that feeds a load; 1 where a battery is joined to it."""
+    parts = load.van.build.components
+    feeding = [parts[s.component] for s in reaching(load.van, load.id)]
+    if not feeding or any(isinstance(part, Battery) for part in feeding):
+        return 1.0
+    found = [part for part in feeding if isinstance(part, DcConverter)]
+    if any(part.efficiency is None for part in found):
+        load.van.assume(f"converters taken to hand on {CONVERTER:.0%} (common practice, no source)")
+    return min((part.efficiency or CONVERTER for part in found), default=1.0)
 
 
 def _fridge(load: Subject) -> float:
@@ -65,7 +98,7 @@ def _power(load: Subject) -> float:
 def battery_loads(facts: Facts) -> tuple[str, ...]:
     """Return everything wired that takes energy from the battery by itself."""
     wired = {joint.component for ends in facts.build.ends.values() for joint in (ends.start, ends.finish)}
-    kinds = (Consumer, DcOutlet, Inverting)
+    kinds = (Consumer, DcOutlet, Inverting, DcConverter)
     return tuple(
         name
         for name, component in facts.build.components.items()
@@ -114,6 +147,12 @@ def inverted_loads(facts: Facts) -> tuple[str, ...]:
     return tuple(name for name, part in parts.items() if isinstance(part, AcConsumer))
 
 
+def takers(facts: Facts) -> list[tuple[str, str]]:
+    """Return everything that takes energy from the battery, each with the fact that says how much."""
+    asked = [(name, "energy_per_day") for name in facts.once(battery_loads)]
+    return asked + [(name, "energy_through_inverter") for name in facts.once(inverted_loads)]
+
+
 @fact(
     Header,
     number(Dimension.energy),
@@ -122,11 +161,9 @@ def inverted_loads(facts: Facts) -> tuple[str, ...]:
 )
 def daily_energy_use(build: Subject) -> float:
     """Energy that the battery gives on a typical day."""
-    asked = [(name, "energy_per_day") for name in build.van.once(battery_loads)]
-    asked += [(name, "energy_through_inverter") for name in build.van.once(inverted_loads)]
     found = 0.0
     missing: list[str] = []
-    for name, fact_name in asked:
+    for name, fact_name in takers(build.van):
         try:
             found += float(getattr(build.van.subject(name), fact_name))
         except Missing as absent:
@@ -170,7 +207,7 @@ def _usable(battery: Subject, build: Subject) -> float:
 )
 def most_days_without_charge(build: Subject) -> float:
     """Days that the full battery lasts when it is new."""
-    return _halves(build.usable_energy / _use(build))
+    return halves(build.usable_energy / _use(build))
 
 
 @fact(
@@ -182,7 +219,7 @@ def most_days_without_charge(build: Subject) -> float:
 def least_days_without_charge(build: Subject) -> float:
     """Days that the full battery lasts when it is worn."""
     build.van.assume("worn battery taken at 80 % of its capacity (common practice, no source)")
-    return _halves(AGED * build.usable_energy / _use(build))
+    return halves(AGED * build.usable_energy / _use(build))
 
 
 def _use(build: Subject) -> float:
@@ -192,5 +229,6 @@ def _use(build: Subject) -> float:
     return used
 
 
-def _halves(days: float) -> float:
+def halves(days: float) -> float:
+    """Return days down to halves."""
     return floor(days * 2 + 1e-9) / 2

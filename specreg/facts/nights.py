@@ -1,74 +1,113 @@
-"""Nights that a full battery lasts with sun, in the least sunny month named for the van's places."""
+"""Nights that a full battery lasts without driving and hook-up: no sun, a month's mean sun, a poor week."""
 
 from __future__ import annotations
 
-from math import inf
+from collections.abc import Iterable
 
-from specreg.facts.axes import cases
+from specreg.facts.charging_power import bank
 from specreg.facts.energy import AGED
-from specreg.facts.engine import Subject
-from specreg.facts.missing import Missing
-from specreg.facts.registry import Axis, fact
-from specreg.facts.state_of_charge import Store, course, sun_by_hour
-from specreg.facts.sun import monthly_radiation
+from specreg.facts.energy_by_hour import (
+    Hours,
+    Weather,
+    chargeable,
+    let_in,
+    loads_by_hour,
+    sun_of_day,
+    total,
+)
+from specreg.facts.engine import Facts, Subject
+from specreg.facts.registry import fact
+from specreg.facts.state_of_charge import Course, Store, course
+from specreg.facts.sun import Standing, standings
 from specreg.facts.value_type import number
 from specreg.model.build import Header
+from specreg.model.solar import SolarPanel
 
 NIGHTS = 60
 """Longest stay that is followed: an answer of 60 says that no end came in that time."""
-KEPT = 0.95
-"""Share of the charge that comes back: common practice, no source."""
+ARRIVAL = 18
+"""The hour at which a stay begins with a full battery."""
+NOT_MODELLED = (
+    "not counted: snow and trees over panels, shade on part of a string, capacity lost in the cold and in "
+    "fast discharge, warming of batteries, start current of heater and compressors, own consumption of solar "
+    "controllers, hours of heater and lights by season"
+)
 
-FORMULA = "hour by hour from full, even load, sun as a half sine from 6 to 18; at most 60"
-SOURCE = "energy balance; no driving, shore, charging limit, cold or snow is counted; losses: common practice"
+FORMULA = "hour by hour from a full battery at 18 h, the least of all months and places; at most 60"
+SOURCE = "energy balance; sun as for `sun_by_hour`; shares kept and taken are named as assumptions"
+
+
+def places_of(van: Facts) -> list[Standing | None]:
+    """Return the months and places; a van without panels may name none. Raises Missing otherwise."""
+    if not van.build.header.use.places and not any(van.of_class(SolarPanel)):
+        return [None]
+    return list(standings(van))
+
+
+def stay(store: Store, loads: Hours, sources: Hours, days: int = NIGHTS) -> Course:
+    """Return the course of equal days from a full battery at 18 h."""
+    turned = [hours[ARRIVAL:] + hours[:ARRIVAL] for hours in (loads, sources)]
+    return course(store, store.full, turned[0] * days, turned[1] * days)
+
+
+def stay_at(build: Subject, standing: Standing | None, weather: Weather, *, most: bool) -> Course:
+    """Return the course of a stay without driving or hook-up, battery new at the better end, else worn."""
+    build.van.assume(NOT_MODELLED)
+    loads = total(loads_by_hour(build, standing, most=most))
+    sun = let_in([sun_of_day(build, standing, weather)], chargeable(build, standing, most=most))
+    return stay(aged_bank(build, most=most), loads, sun)
+
+
+def aged_bank(build: Subject, *, most: bool) -> Store:
+    """Return the house batteries, new at the better end and worn at the worse."""
+    if not most:
+        build.van.assume("worn battery taken at 80 % of its capacity (common practice, no source)")
+    return bank(build, most=most, aged=1.0 if most else AGED)
+
+
+def _nights(build: Subject, weather: Weather, *, most: bool) -> float:
+    reserve = aged_bank(build, most=most).reserve
+    courses = (stay_at(build, standing, weather, most=most) for standing in places_of(build.van))
+    return least_nights(courses, reserve)
+
+
+def least_nights(courses: Iterable[Course], reserve: float) -> float:
+    """Return the fewest nights of some courses, in halves; 60 where none ends."""
+    found = (one.nights(reserve) for one in courses)
+    return min(float(NIGHTS) if one is None else one for one in found)
+
+
+@fact(Header, number(), formula=FORMULA, source=SOURCE)
+def most_nights_without_sun(build: Subject) -> float:
+    """Nights until the reserve without any sun, battery new (60: no end seen)."""
+    return _nights(build, Weather.none, most=True)
+
+
+@fact(Header, number(), formula=FORMULA, source=SOURCE)
+def least_nights_without_sun(build: Subject) -> float:
+    """Nights until the reserve without any sun, battery worn (60: no end seen)."""
+    return _nights(build, Weather.none, most=False)
 
 
 @fact(Header, number(), formula=FORMULA, source=SOURCE)
 def most_nights_with_mean_sun(build: Subject) -> float:
     """Nights until the reserve with mean sun in the least sunny month, battery new (60: no end seen)."""
-    return min(_nights(build, sun, 1.0) for sun in _suns(build, poor=False))
+    return _nights(build, Weather.mean, most=True)
 
 
 @fact(Header, number(), formula=FORMULA, source=SOURCE)
 def least_nights_with_mean_sun(build: Subject) -> float:
     """Nights until the reserve with mean sun in the least sunny month, battery worn (60: no end seen)."""
-    return min(_nights(build, sun, AGED) for sun in _suns(build, poor=False))
+    return _nights(build, Weather.mean, most=False)
 
 
 @fact(Header, number(), formula=FORMULA, source=SOURCE)
 def most_nights_in_a_poor_week(build: Subject) -> float:
     """Nights until the reserve in a poor week's sun, battery new (60: no end seen)."""
-    return min(_nights(build, sun, 1.0) for sun in _suns(build, poor=True))
+    return _nights(build, Weather.poor, most=True)
 
 
 @fact(Header, number(), formula=FORMULA, source=SOURCE)
 def least_nights_in_a_poor_week(build: Subject) -> float:
     """Nights until the reserve in a poor week's sun, battery worn (60: no end seen)."""
-    return min(_nights(build, sun, AGED) for sun in _suns(build, poor=True))
-
-
-def _suns(build: Subject, *, poor: bool) -> list[float]:
-    months = [month for month in cases(Axis.month, build.van) if month is not None]
-    if not months:
-        raise Missing("use.places")
-    return [build.in_case(m).daily_sun * (_poor_share(build, int(m)) if poor else 1.0) for m in months]
-
-
-def _poor_share(build: Subject, month: int) -> float:
-    poor, mean = [], []
-    for i, place in enumerate(build.van.build.header.use.places):
-        if month in place.months:
-            if place.poor_week_clearness is None or place.clearness is None:
-                raise Missing(f"use.places[{i}].poor_week_clearness")
-            poor.append(monthly_radiation(place.latitude, month, place.poor_week_clearness))
-            mean.append(monthly_radiation(place.latitude, month, place.clearness))
-    return min(poor) / min(mean) if min(mean) > 0 else 0.0
-
-
-def _nights(build: Subject, sun: float, share: float) -> float:
-    build.van.assume("95 % of what is charged comes back (common practice, no source)")
-    build.van.assume("use spread evenly, sun from 6 to 18 h; charging limits and cold not counted")
-    store = Store(share * build.usable_energy, 0.0, inf, KEPT)
-    loads = [build.daily_energy_use / 24] * 24 * NIGHTS
-    found = course(store, store.full, loads, sun_by_hour(sun) * NIGHTS).nights(0.0)
-    return float(NIGHTS) if found is None else found
+    return _nights(build, Weather.poor, most=False)

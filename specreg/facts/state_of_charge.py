@@ -3,20 +3,50 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from math import pi, sin
+from dataclasses import dataclass, replace
+from math import exp, inf
 
 HOUR = 3600.0
 
 
 @dataclass(frozen=True)
 class Store:
-    """A battery: full content, content at the reserve, greatest charging power, share kept in charging."""
+    """A battery: full content, content at the reserve, greatest charging power, share kept in charging.
+
+    Over the last part of the full content, the share `taper`, charging power falls off in a straight line to
+    nothing, as at constant voltage. `greatest_draw` bounds what it gives.
+    """
 
     full: float
     reserve: float
     greatest_power: float
     efficiency: float
+    taper: float = 0.0
+    greatest_draw: float = inf
+
+    def times(self, factor: float) -> Store:
+        """Return so many of it side by side."""
+        return replace(
+            self,
+            full=self.full * factor,
+            reserve=self.reserve * factor,
+            greatest_power=self.greatest_power * factor,
+            greatest_draw=self.greatest_draw * factor,
+        )
+
+    def charged(self, content: float, power: float, time: float = HOUR) -> float:
+        """Return the content after a time in which a power is offered, exactly, through the taper."""
+        rise = min(power, self.greatest_power) * self.efficiency
+        if rise <= 0 or content >= self.full:
+            return content
+        if self.taper <= 0 or self.greatest_power == inf:
+            return min(self.full, content + rise * time)
+        decay = self.greatest_power * self.efficiency / (self.full * self.taper)
+        corner = self.full - rise / decay  # from here on the battery asks for less than is offered
+        until = max(0.0, (corner - content) / rise)
+        if until >= time:
+            return content + rise * time
+        return self.full - (self.full - max(content, corner)) * exp(-decay * (time - until))
 
 
 @dataclass(frozen=True)
@@ -32,8 +62,12 @@ class Course:
 
     def nights(self, reserve: float) -> float | None:
         """Return days until the content is at the reserve, down to halves; None if that never happens."""
-        hours = next((h for h, content in enumerate(self.contents) if content <= reserve + 1e-6), None)
-        return None if hours is None else (hours + 1) // 12 / 2
+        hours = self.hours(reserve)
+        return None if hours is None else hours // 12 / 2
+
+    def hours(self, reserve: float) -> int | None:
+        """Return hours until the content is at the reserve; None if that never happens."""
+        return next((h + 1 for h, content in enumerate(self.contents) if content <= reserve + 1e-6), None)
 
 
 def course(store: Store, start: float, loads: Sequence[float], sources: Sequence[float]) -> Course:
@@ -41,20 +75,17 @@ def course(store: Store, start: float, loads: Sequence[float], sources: Sequence
     content = start
     contents: list[float] = []
     away = lost = used = unserved = 0.0
+    draw = store.greatest_draw * HOUR
     for load, source in zip(loads, sources, strict=True):
         direct = min(load, source)
         asked, spare = load - direct, source - direct
-        room = (store.full - content) / store.efficiency
-        taken = min(spare, room, store.greatest_power * HOUR)
-        given = min(asked, max(0.0, content - store.reserve))
-        content += taken * store.efficiency - given
+        if spare > 0:
+            after = store.charged(content, spare / HOUR)
+            taken = (after - content) / store.efficiency
+            away, lost = away + spare - taken, lost + taken - (after - content)
+            content = after
+        given = min(asked, draw, max(0.0, content - store.reserve))
+        content -= given
         contents.append(content)
-        away, lost = away + spare - taken, lost + taken * (1 - store.efficiency)
         used, unserved = used + direct + given, unserved + asked - given
     return Course(tuple(contents), sum(sources), away, lost, used, unserved)
-
-
-def sun_by_hour(daily: float, rise: int = 6, fall: int = 18) -> tuple[float, ...]:
-    """Return a day's joules by hour as a half sine between two whole hours."""
-    raw = [sin(pi * (h + 0.5 - rise) / (fall - rise)) if rise <= h < fall else 0.0 for h in range(24)]
-    return tuple(daily * r / sum(raw) for r in raw)

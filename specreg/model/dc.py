@@ -39,6 +39,9 @@ class Battery(Component):
     )
     cold_charge_lockout: bool | None = told("Whether charging stops by itself below that temperature.")
     heated: bool | None = told("Whether it warms itself before charging.")
+    kept_above: Temperature | None = told(
+        "Temperature that its place is kept above while people are aboard.", example="5 °C"
+    )
     highest_charge_voltage: Voltage | None = told("Highest voltage while charging.", example="14.4 V")
     management: Literal["built in", "external", "none"] | None = told("Where its management board sits.")
     role: Literal["house", "starter"] = told("What it is for.", default="house")

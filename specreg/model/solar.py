@@ -53,6 +53,9 @@ class SolarPanel(Component):
     in_series: int = told("How many of the `count` panels are in series in one string.", default=1)
     bypass_diodes: int | None = told("Bypass diodes in one panel.", example="2")
     tilt: Angle | None = told("Tilt from level, as fitted.", example="0°")
+    faces: Angle | None = told(
+        "Compass bearing to which a tilted panel is turned in use: 180° is south.", example="180°"
+    )
     panel_area: Area | None = told("Area of one panel.", example="0.9 m²")
     mounting: Literal["roof rack", "roof spoilers", "bonded", "portable"] | None = told("How it is carried.")
     air_gap: Length | None = told("Air gap between panel and roof.", example="30 mm")

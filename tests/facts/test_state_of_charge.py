@@ -1,47 +1,109 @@
-"""Laws of the hour-by-hour course: energy is kept, more panels and less load never shorten it."""
+"""Laws of the hour-by-hour course: energy is kept; more sun, less load, a bigger bank never shorten it."""
+
+from collections.abc import Sequence
+from math import inf, pi, sin
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specreg.facts.state_of_charge import Course, Store, course, sun_by_hour
+from specreg.facts.state_of_charge import HOUR, Course, Store, course
 
 DAYS = 5
 SHARES = st.floats(0, 1)
-STORES = st.builds(Store, st.floats(2e6, 2e7), st.floats(0, 1e6), st.floats(0, 1000), st.floats(0.8, 1))
+STORES = st.builds(
+    Store,
+    st.floats(2e6, 2e7),
+    st.floats(0, 1e6),
+    st.one_of(st.floats(1, 2000), st.just(inf)),
+    st.floats(0.7, 1),
+    st.one_of(st.just(0.0), st.floats(0.01, 0.5)),
+    st.one_of(st.floats(10, 2000), st.just(inf)),
+)
+HOURS = st.lists(st.floats(0, 5e6), min_size=24 * DAYS, max_size=24 * DAYS)
 
 
-def _run(store: Store, daily_load: float, daily_sun: float) -> Course:
-    return course(store, store.full, [daily_load / 24] * 24 * DAYS, sun_by_hour(daily_sun) * DAYS)
+def day_of_sun(daily: float) -> list[float]:
+    """A half sine from 6 to 18 h."""
+    raw = [max(0.0, sin(pi * (h + 0.5 - 6) / 12)) if 6 <= h < 18 else 0.0 for h in range(24)]
+    return [daily * one / sum(raw) for one in raw]
 
 
-def _length(run: Course, store: Store) -> float:
-    nights = run.nights(store.reserve)
-    return float("inf") if nights is None else nights
+def run(store: Store, loads: Sequence[float], sources: Sequence[float]) -> Course:
+    return course(store, store.full, loads, sources)
 
 
-@given(STORES, st.floats(0, 1e7), st.floats(0, 1e7))
-def test_energy_is_kept(store: Store, load: float, sun: float) -> None:
-    """What was offered is used, stored, lost or turned away."""
-    run = _run(store, load, sun)
-    gone = run.used + run.lost + run.turned_away + run.contents[-1] - store.full
-    assert gone == pytest.approx(run.offered, abs=1e-6 * (store.full + run.offered))
-    assert run.used + run.unserved == pytest.approx(load * DAYS, rel=1e-6)
+def simple(store: Store, daily_load: float, daily_sun: float) -> Course:
+    return run(store, [daily_load / 24] * 24 * DAYS, day_of_sun(daily_sun) * DAYS)
+
+
+def length(found: Course, store: Store) -> float:
+    nights = found.nights(store.reserve)
+    return inf if nights is None else nights
+
+
+@given(STORES, HOURS, HOURS)
+def test_energy_is_kept(store: Store, loads: list[float], sources: list[float]) -> None:
+    """What was offered is used, stored, lost or turned away; what was asked is used or wanting."""
+    found = run(store, loads, sources)
+    gone = found.used + found.lost + found.turned_away + found.contents[-1] - store.full
+    assert gone == pytest.approx(found.offered, rel=1e-6, abs=1e-6 * store.full)
+    assert found.used + found.unserved == pytest.approx(sum(loads), rel=1e-6)
+    assert min(found.lost, found.turned_away, found.unserved) >= -1e-6 * store.full
+
+
+@given(STORES, HOURS, HOURS)
+def test_contents_stay_within_the_battery(store: Store, loads: list[float], sources: list[float]) -> None:
+    """Never fuller than full, never below the reserve."""
+    for content in run(store, loads, sources).contents:
+        assert store.reserve - 1e-6 * store.full <= content <= store.full * (1 + 1e-9)
+
+
+@given(STORES, HOURS, HOURS, st.lists(SHARES, min_size=24 * DAYS, max_size=24 * DAYS))
+def test_more_sun_never_leaves_less(
+    store: Store, loads: list[float], sources: list[float], shares: list[float]
+) -> None:
+    """In no hour is there less in the battery than with a part of the sun of each hour."""
+    fewer = run(store, loads, [one * share for one, share in zip(sources, shares, strict=True)])
+    more = run(store, loads, sources)
+    margin = 1e-9 * store.full
+    assert all(a <= b + margin for a, b in zip(fewer.contents, more.contents, strict=True))
 
 
 @given(STORES, st.floats(0, 1e7), st.floats(0, 1e7), SHARES)
 def test_more_sun_never_shortens(store: Store, load: float, sun: float, share: float) -> None:
     """A part of the panels never lasts longer than all of them."""
-    assert _length(_run(store, load, sun * share), store) <= _length(_run(store, load, sun), store)
+    assert length(simple(store, load, sun * share), store) <= length(simple(store, load, sun), store)
 
 
-@given(STORES, st.floats(1, 1e7), st.floats(0, 1e7), SHARES)
-def test_less_load_never_shortens(store: Store, load: float, sun: float, share: float) -> None:
-    """A part of the load never empties it earlier than all of it."""
-    assert _length(_run(store, load * share, sun), store) >= _length(_run(store, load, sun), store)
+@given(STORES, st.floats(1, 1e7), st.floats(0, 1e7), st.floats(1, 5))
+def test_more_load_never_lengthens(store: Store, load: float, sun: float, factor: float) -> None:
+    """All loads times a factor of one or more never last longer."""
+    assert length(simple(store, load * factor, sun), store) <= length(simple(store, load, sun), store)
+
+
+@given(STORES, st.floats(1, 1e7), st.floats(0, 1e7), st.floats(1, 5))
+def test_a_bigger_bank_never_shortens(store: Store, load: float, sun: float, factor: float) -> None:
+    """More of the same batteries, with the limits that they bring, never last shorter."""
+    bigger = store.times(factor)
+    assert length(simple(bigger, load, sun), bigger) >= length(simple(store, load, sun), store)
+
+
+@given(STORES, SHARES, st.floats(0, 3000), st.floats(0, 1))
+def test_charging_in_parts_is_charging_at_once(store: Store, start: float, power: float, part: float) -> None:
+    """The taper is solved exactly: an hour in two parts ends where the whole hour does."""
+    begin = store.full * start
+    halfway = store.charged(begin, power, HOUR * part)
+    found = store.charged(halfway, power, HOUR * (1 - part))
+    assert found == pytest.approx(store.charged(begin, power), rel=1e-9)
 
 
 def test_no_sun_is_a_division() -> None:
     """2 MJ above the reserve at 1 MJ a day is two days."""
-    run = _run(Store(3e6, 1e6, 1e3, 0.95), 1e6, 0.0)
-    assert run.nights(1e6) == 2.0
+    assert simple(Store(3e6, 1e6, 1e3, 0.95), 1e6, 0.0).nights(1e6) == 2.0
+
+
+def test_a_battery_gives_no_more_than_its_management_lets_out() -> None:
+    """1 kW asked of a battery that gives 400 W: 600 W are wanting although it is full."""
+    found = course(Store(1e8, 0.0, 1e3, 1.0, greatest_draw=400.0), 1e8, [1000 * HOUR], [0.0])
+    assert found.unserved == pytest.approx(600 * HOUR)
