@@ -128,6 +128,11 @@ def nominal_supply(load: Subject) -> float:
     return found
 
 
+def least_working(load: Subject) -> float:
+    """Return the least voltage at which a consumer works, as stated or by the practice of 10.5 V in 12."""
+    return _least(load, "least_voltage")
+
+
 def _least(load: Subject, field: str) -> float:
     stated = load.get(field)
     if stated is not None:

@@ -12,6 +12,7 @@ from specreg.facts.registry import Axis, kinds_for
 from specreg.facts.value_type import ValueType
 from specreg.model.build import Header
 from specreg.model.component import AcConsumer, CombustionAppliance, Component, Consumer
+from specreg.model.conversion import ChargeProfile
 from specreg.model.device import ProtectiveDevice
 from specreg.model.fluid import Tank
 from specreg.model.furniture import Furniture, Storage
@@ -42,6 +43,7 @@ FAMILIES: dict[str, type[BaseModel]] = {
     "consumer": Consumer,
     "mains-consumer": AcConsumer,
     "combustion-appliance": CombustionAppliance,
+    "battery-charger": ChargeProfile,
     "seating": Seating,
     "furniture": Furniture,
     "storage": Storage,

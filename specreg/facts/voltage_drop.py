@@ -10,7 +10,7 @@ from __future__ import annotations
 from specreg.facts.current_path import CurrentWays, Measure, total, ways_of
 from specreg.facts.design_current import either_way, live_pieces
 from specreg.facts.engine import Facts, Subject
-from specreg.facts.load_current import nominal_supply
+from specreg.facts.load_current import least_working, nominal_supply
 from specreg.facts.missing import Missing
 from specreg.facts.parallel_cables import like_cables
 from specreg.facts.registry import fact
@@ -235,3 +235,36 @@ def _beyond(facts: Facts, tree: SupplyTree, edge: Edge, measure: Measure | None)
     if edge.is_run and names == facts.once(supplied_loads).get(edge.owner):
         return float(facts.subject(edge.owner).supplied_current)
     return total(names, lambda name: _running(facts, name))
+
+
+@fact(
+    Consumer,
+    number(Dimension.voltage),
+    formula="as stated; else 10.5 V of 12 V, in proportion",
+    source="the spec; 10.5 V is common practice, no source",
+)
+def works_down_to(load: Subject) -> float:
+    """Least voltage at its terminals at which it works."""
+    return least_working(load)
+
+
+@fact(
+    Consumer,
+    number(Dimension.voltage),
+    formula="least working voltage + supply drop with every load on",
+    source=OHM,
+)
+def battery_voltage_needed(load: Subject) -> float:
+    """Voltage that the battery must still give for it to work while every load is on."""
+    return float(load.works_down_to + load.supply_drop)
+
+
+@fact(
+    Consumer,
+    number(Dimension.voltage),
+    formula="nominal voltage − supply drop with every load on − least working voltage",
+    source=OHM,
+)
+def voltage_to_spare(load: Subject) -> float:
+    """Voltage left above what it needs, the battery at nominal and every load on; negative: it fails."""
+    return float(nominal_supply(load) - load.battery_voltage_needed)

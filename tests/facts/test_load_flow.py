@@ -69,3 +69,43 @@ def test_unstated_time_is_said() -> None:
     assert fact.subject("main", "night").flow == pytest.approx(10)
     known = fact._known[("main", "flow", "night")]
     assert any("runs_in" in sentence for sentence in known.assumptions)
+
+
+def test_voltage_to_spare_by_hand() -> None:
+    """10 A × 4 m × 1.91 mΩ/m + 4 A × 6 m × 13.3 mΩ/m = 0.3956 V; a lamp that works down to 11 V."""
+    lamp = dc_facts("components: {lamp: {least_voltage: 11 V}}").subject("lamp")
+    assert lamp.battery_voltage_needed == pytest.approx(11.3956)
+    assert lamp.voltage_to_spare == pytest.approx(0.6044)
+
+
+def test_unstated_least_voltage_is_said() -> None:
+    """10.5 V of 12 V is common practice: assumed, and said beside the figure."""
+    facts = dc_facts()
+    assert facts.subject("lamp").works_down_to == 10.5
+    assert any("10.5 V" in s for s in facts._known[("lamp", "works_down_to", None)].assumptions)
+
+
+CONTROLLER = """
+components: {{sun: {{kind: solar-controller, rated_current: {current} A, absorption_voltage: 14.2 V}}}}
+runs: {{out: {{medium: dc, from: sun/battery, to: box/feed, return: same cable, conductor: 6 mm², length: {length} m}}}}
+"""
+
+
+def test_charging_drop_by_hand() -> None:
+    """20 A × (2 × 1 m × 3.30 mΩ/m + 4 m × 1.91 mΩ/m) = 0.2848 V of 14.2 V, IEC 60228 class 5 at 20 °C."""
+    sun = dc_facts(CONTROLLER.format(current=20, length=1)).subject("sun")
+    assert sun.charges_a_battery
+    assert sun.charging_drop_share == pytest.approx(0.2848 / 14.2)
+
+
+@QUICK
+@given(CURRENTS, st.floats(0.1, 9), st.floats(0.1, 9))
+def test_charging_drop_grows(current: float, one: float, other: float) -> None:
+    """A longer cable never loses less, and twice the current twice as much."""
+    short, long = sorted((one, other))
+    drops = [
+        dc_facts(CONTROLLER.format(current=amps, length=length)).subject("sun").charging_drop_share
+        for amps, length in ((current, short), (current, long), (2 * current, long))
+    ]
+    assert drops[0] <= drops[1]
+    assert drops[2] == pytest.approx(2 * drops[1])
