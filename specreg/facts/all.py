@@ -7,6 +7,7 @@ NAMES = (
     "air_stream",
     "axle_loads",
     "battery_current",
+    "battery_sharing",
     "charging_power",
     "charger_drop",
     "combustion",

@@ -109,12 +109,6 @@ def rated_current(device: Subject) -> float:
     return model.rating
 
 
-@fact(ProtectiveDevice, number(Dimension.current), formula=FLOW, source=BASIS)
-def carried_current(device: Subject) -> float:
-    """Current that the device is to carry."""
-    return through(device.van, _edge_of(device))
-
-
 @fact(
     ProtectiveDevice,
     TRUTH,
@@ -123,14 +117,15 @@ def carried_current(device: Subject) -> float:
 )
 def fed_from_both_sides(device: Subject) -> bool:
     """Whether current can pass the device in either direction."""
-    edge = _edge_of(device)
+    edge = edge_of(device)
     near, far = device.van.once(edge_ends)[id(edge)]
     ways = ways_of(device.van, "positive")
     sides = ways.sides(near, far, edge)
     return sides is None or all(side.sources for side in sides)
 
 
-def _edge_of(device: Subject) -> Edge:
+def edge_of(device: Subject) -> Edge:
+    """Return a device's edge. Raises Missing where its circuit is no direct-current one."""
     edge: Edge = device.van.net.devices[device.id]
     if edge.medium is not Medium.dc:
         raise Missing(reason=f"{device.name} stands in no direct-current circuit")

@@ -1,0 +1,65 @@
+"""What the device in a battery's lead carries beside its like, by hand and by Kirchhoff's law."""
+
+import pytest
+from dc_van import dc_facts
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+LIKE = "kind: battery, nominal_voltage: 12 V, short_circuit_current: 2 kA, highest_charge_voltage: 14.4 V"
+
+
+def bank(count: int, chargers: int = 0, other: str = LIKE) -> str:
+    """Batteries beside the first one, each with a fused lead to the bar, and chargers on the bar."""
+    more = range(2, count + 1)
+    batteries = "".join(f"  b{n}: {{{other}}}\n" for n in more)
+    leads = "".join(
+        f"  m{n}: {{medium: dc, from: b{n}/positive, to: bar/{n}, return: g{n}, conductor: 10 mm², length: 2 m, "
+        f"protection: [{{fuse: 60 A, distance: 0 m}}]}}\n"
+        f"  g{n}: {{medium: dc, from: b{n}/negative, to: box/feed, conductor: 10 mm², length: 2 m}}\n"
+        for n in more
+    )
+    suns = "".join(f"  s{n}: {{kind: solar-controller, rated_current: 6 A}}\n" for n in range(chargers))
+    outs = "".join(
+        f"  o{n}: {{medium: dc, from: s{n}/battery, to: box/feed, return: same cable}}\n" for n in range(chargers)
+    )
+    return f"""
+components:
+  bar: {{kind: bus-bar, studs: 12}}
+{batteries}{suns}
+runs:
+  main: {{to: bar/1, protection: [{{fuse: 60 A, distance: 0 m}}]}}
+  feed: {{medium: dc, from: bar/12, to: box/feed, return: ground, conductor: 16 mm², length: 1 m}}
+{leads}{outs}
+"""
+
+
+@pytest.mark.parametrize(("count", "share"), [(1, 10), (2, 5), (4, 2.5)])
+def test_an_even_share_with_all_on(count: int, share: float) -> None:
+    """4 A and 6 A of loads: by two batteries 5 A each, by four 2.5 A; one left alone carries 10 A."""
+    device = dc_facts(bank(count)).subject("main/1")
+    assert device.carried_current == pytest.approx(share)
+    assert device.carried_current_alone == pytest.approx(10)
+    assert device.shares_with_batteries is (count > 1)
+
+
+@pytest.mark.parametrize("unlike", ["capacity: 50 Ah", "chemistry: agm", "role: starter"])
+def test_unlike_batteries_are_not_taken_to_share(unlike: str) -> None:
+    """Without likeness nobody knows the shares: the whole is assumed."""
+    device = dc_facts(bank(2, other=f"{LIKE}, {unlike}")).subject("main/1")
+    assert device.carried_current == pytest.approx(10)
+
+
+def test_charge_is_shared_too() -> None:
+    """Three controllers of 6 A charge two batteries with 9 A each, more than the 5 A that each gives."""
+    device = dc_facts(bank(2, chargers=3)).subject("main/1")
+    assert device.carried_current == pytest.approx(9)
+    assert device.carried_current_alone == pytest.approx(18)
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.integers(1, 8), st.integers(0, 3))
+def test_shares_add_up(count: int, chargers: int) -> None:
+    """Kirchhoff: the shares of all leads are what the loads take, or what the chargers give."""
+    facts = dc_facts(bank(count, chargers))
+    leads = ["main/1", *(f"m{n}/1" for n in range(2, count + 1))]
+    assert sum(facts.subject(x).carried_current for x in leads) == pytest.approx(max(10, 6 * chargers))
