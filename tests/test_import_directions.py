@@ -15,6 +15,7 @@ LAYERS = (
     "tables",
     "space",
     "facts",
+    "faults",
     "rules",
     "report",
     "trade",

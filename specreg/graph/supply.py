@@ -153,10 +153,16 @@ def _onward(of: Supplied, edge: Edge, here: Terminal) -> bool:
 
 def upstream(of: Supplied, component: str) -> tuple[Trail, ...]:
     """Return the way back to the nearest source for every port that a component needs."""
-    return tuple(
-        Trail(port.name, port.medium, _steps(of, Terminal(component, port.key, port.cores[0]), of.live))
-        for port in of.needed(component)
-    )
+    return tuple(trail_to(of, component, port) for port in of.needed(component))
+
+
+def trail_to(of: Supplied, component: str, port: Port, core: str = "") -> Trail:
+    """Return the way back to the nearest source for one core of a port (the leading one without a name).
+
+    It is asked of any port, whether the component needs it or not.
+    """
+    steps = _steps(of, Terminal(component, port.key, core or port.cores[0]), of.live)
+    return Trail(port.name, port.medium, steps)
 
 
 def _steps(of: Supplied, target: Terminal, live: dict[Terminal, Terminal | None]) -> tuple[Step, ...]:

@@ -11,8 +11,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from specreg.facts.schedule import DeviceRow, device_rows
+from specreg.faults.checks import OWNER_FUSES
 from specreg.graph.supply import isolated_by
-from specreg.model.device import Family
 from specreg.pages import fitted
 from specreg.pages.content import (
     Block,
@@ -32,10 +32,6 @@ from specreg.pages.devices import device_groups, device_words, way_of, what_stop
 from specreg.pages.texts import joined
 from specreg.pages.van import Van, words_of
 from specreg.pages.where import place_of
-
-OWNER_FUSES = frozenset({Family.blade, Family.mini_blade, Family.maxi, Family.glass})
-"""Families that a hand pulls and pushes in; the others are bolted and for the workshop."""
-
 
 def emergency_page(van: Van) -> Page:
     """Return the page with what to do now, for this van."""

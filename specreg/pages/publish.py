@@ -18,6 +18,7 @@ from specreg.pages.check_data import as_data
 from specreg.pages.content import Page
 from specreg.pages.electrics import electrics_page
 from specreg.pages.emergency import emergency_page
+from specreg.pages.faults import fault_pages
 from specreg.pages.gate import Gate, seen_by
 from specreg.pages.parts import parts_page
 from specreg.pages.places import places_page
@@ -25,6 +26,7 @@ from specreg.pages.procedures import how_to_page
 from specreg.pages.render import Renderer
 from specreg.pages.start import start_page
 from specreg.pages.texts import Texts, read_texts
+from specreg.pages.trade import trade_pages
 from specreg.pages.van import Van
 from specreg.report import Report
 from specreg.rules.pack import Pack
@@ -119,6 +121,7 @@ def pages_of(van: Van) -> tuple[tuple[Page, ...], list[Problem]]:
     how_to, problems = how_to_page(van)
     rest = (
         emergency_page(van),
+        *fault_pages(van),
         places_page(van),
         *((how_to,) if how_to else ()),
         electrics_page(van),
@@ -127,6 +130,7 @@ def pages_of(van: Van) -> tuple[tuple[Page, ...], list[Problem]]:
         beds_page(van),
         weights_page(van),
         parts_page(van),
+        *trade_pages(van),
         *check.check_pages(van),
     )
     return (start_page(van, rest), *rest), problems

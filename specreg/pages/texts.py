@@ -41,9 +41,25 @@ class Texts:
 
 
 def read_texts(folder: Path, language: str = "en") -> Texts:
-    """Read the catalogue of a language."""
-    with (folder / f"{language}.toml").open("rb") as file:
-        return Texts(language, tomllib.load(file))
+    """Read the catalogue of a language: its file, and those of its folder, each for one chapter.
+
+    Raises KeyError where two files give the same name.
+    """
+    table: dict[str, Any] = {}
+    for path in (folder / f"{language}.toml", *sorted((folder / language).glob("*.toml"))):
+        with path.open("rb") as file:
+            _add(table, tomllib.load(file), path.name)
+    return Texts(language, table)
+
+
+def _add(table: dict[str, Any], more: Mapping[str, Any], where: str) -> None:
+    for name, value in more.items():
+        if isinstance(value, dict):
+            _add(table.setdefault(name, {}), value, where)
+        elif name in table:
+            raise KeyError(f"{name} is there twice, once in {where}")
+        else:
+            table[name] = value
 
 
 def joined(cells: list[Cell], last: str = " and ") -> Cell:

@@ -1,0 +1,1 @@
+"""What to look at, and in which order, when a thing in the van is dead: derived from the graph."""
