@@ -16,6 +16,7 @@ import click
 
 from specreg import __version__
 from specreg.cli import recording
+from specreg.cli.many import find
 from specreg.cli.options import BUILD, INTO_FILE, ON, StageName, example, formats
 from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, nearest, note, say, stop, style_of
 
@@ -271,6 +272,9 @@ def start(folder: Path) -> None:
 
 
 cli.add_command(recording.record)
+
+
+cli.add_command(find)
 
 
 def opened_at(build: Path) -> Opened:

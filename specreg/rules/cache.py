@@ -11,11 +11,8 @@ from __future__ import annotations
 
 import marshal
 import os
-import stat
 import sys
-import tempfile
 from collections.abc import Iterator, Mapping
-from contextlib import suppress
 from functools import partial
 from hashlib import sha256
 from importlib.util import find_spec
@@ -28,6 +25,7 @@ from pydantic import VERSION as PYDANTIC
 from specreg import __version__
 from specreg.facts.schema import nouns
 from specreg.facts.value_type import ValueType
+from specreg.keeping import OFF, cache_folder, keep, trusted
 from specreg.rules.document import Document, RuleHeader
 from specreg.rules.expression import Condition, Expression, Part, Text
 from specreg.rules.pack import Pack, Rule, documents, pack_of
@@ -35,14 +33,8 @@ from specreg.rules.wording import wording
 from specreg.source import Problem
 from specreg.units import Dimension
 
-OFF = "SPECREG_NO_CACHE"
-"""Environment variable that switches the cache off."""
-
 PACKAGE = Path(__file__).parents[1]
 DIGEST = 32
-READ_ONLY = (
-    os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
-)
 
 
 def load_shipped_pack(folder: Path, shown: str = "rules") -> tuple[Pack, list[Problem]]:
@@ -68,20 +60,6 @@ def cache_file(folder: Path) -> Path | None:
     return home / f"pack-{sys.implementation.cache_tag}-{mark}.bin" if home else None
 
 
-def cache_folder() -> Path | None:
-    """Return the program's folder below the user's cache folder; None where the user has none.
-
-    A path that is not absolute does not count: it could lead into the register that one stands in.
-    """
-    settled = ("LOCALAPPDATA", "") if sys.platform == "win32" else ("HOME", ".cache")
-    if sys.platform == "darwin":
-        settled = ("HOME", "Library/Caches")
-    for name, below in (("XDG_CACHE_HOME", ""), settled):
-        if Path(os.environ.get(name, "")).is_absolute():
-            return Path(os.environ[name]) / below / "specreg"
-    return None
-
-
 def _key(texts: Mapping[str, str], shown: str) -> bytes:
     """Return a digest over all that the compiled pack depends on."""
     mark = sha256(f"{shown}\0{sys.version}\0{PYDANTIC}\0{__version__}\0".encode())
@@ -95,29 +73,10 @@ def _key(texts: Mapping[str, str], shown: str) -> bytes:
     return mark.digest()
 
 
-def _own(seen: os.stat_result) -> bool:
-    """Tell whether something belongs to the user and nobody else may write it."""
-    return not hasattr(os, "getuid") or (seen.st_uid == os.getuid() and not seen.st_mode & 0o022)
-
-
-def _own_folder(path: Path) -> bool:
-    seen = path.lstat()
-    return stat.S_ISDIR(seen.st_mode) and _own(seen)
-
-
-def _trusted(path: Path) -> bytes:
-    """Return what an own file in an own folder holds; empty where it is not that. Raises OSError."""
-    if not _own_folder(path.parent):
-        return b""
-    with open(os.open(path, READ_ONLY), "rb") as file:  # noqa: PTH123 - judged and read through one descriptor
-        seen = os.fstat(file.fileno())
-        return file.read() if stat.S_ISREG(seen.st_mode) and _own(seen) else b""
-
-
 def _taken(path: Path, key: bytes, texts: Mapping[str, str], shown: str) -> Pack | None:
     """Return the pack that a file keeps; None where the file cannot be trusted or read, or is stale."""
     try:
-        data = _trusted(path)
+        data = trusted(path)
         if sha256(key + data[DIGEST:]).digest() != data[:DIGEST]:
             return None
         kept = marshal.loads(data[DIGEST:])
@@ -128,19 +87,8 @@ def _taken(path: Path, key: bytes, texts: Mapping[str, str], shown: str) -> Pack
 
 
 def _keep(path: Path, key: bytes, pack: Pack) -> None:
-    """Write the pack whole or not at all; do without where that cannot be."""
     data = marshal.dumps([_plain(rule) for rule in pack.rules])
-    with suppress(OSError):
-        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-        if not _own_folder(path.parent):
-            return
-        handle, name = tempfile.mkstemp(dir=path.parent, prefix=".pack-")
-        try:
-            with os.fdopen(handle, "wb") as file:
-                file.write(sha256(key + data).digest() + data)
-            Path(name).replace(path)
-        finally:
-            Path(name).unlink(missing_ok=True)
+    keep(path, sha256(key + data).digest() + data)
 
 
 def _plain(rule: Rule) -> dict[str, Any]:

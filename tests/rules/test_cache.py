@@ -12,9 +12,11 @@ from pathlib import Path
 import pytest
 
 import specreg.facts.all  # noqa: F401 - registers the facts
+from specreg import keeping
 from specreg.facts.engine import Facts
+from specreg.keeping import OFF
 from specreg.rules import cache
-from specreg.rules.cache import OFF, load_shipped_pack
+from specreg.rules.cache import load_shipped_pack
 from specreg.rules.expression import Expression, Part, Text
 from specreg.rules.judge import judge
 from specreg.rules.pack import Pack, documents, load_pack, pack_of
@@ -298,7 +300,7 @@ def test_where_it_is_kept(
     for name, value in settings.items():
         monkeypatch.setenv(name, value)
     monkeypatch.setattr(sys, "platform", platform)
-    assert cache.cache_folder() == (Path(folder) if folder else None)
+    assert keeping.cache_folder() == (Path(folder) if folder else None)
 
 
 def files(*folders: Path) -> set[Path]:

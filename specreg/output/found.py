@@ -1,0 +1,135 @@
+"""What was found in a register, and whom a recall reaches: as text, JSON and CSV.
+
+Kept apart from the reports of checks: an answer from the index loads neither models nor rules.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from specreg import __version__
+from specreg.output.rows import as_csv, in_columns
+from specreg.register.find import Found, Hit
+from specreg.register.recall import Reached, Recall
+from specreg.source import Problem
+
+FORMAT = 1
+
+COLUMNS = ("build", "title", "stage", "component", "designation", "kind", "name", "place", "part", "serial",
+           "fitted", "source")  # fmt: skip
+
+
+def _cells(hit: Hit) -> tuple[str, ...]:
+    words = hit.words
+    name = words["title"] or words["label"]
+    source = str(hit.place) if hit.place else ""
+    where = words["zone"] or words["at"]
+    return (hit.build, hit.van, hit.stage, words["id"], words["designation"], words["kind"], name, where,
+            words["part"], words["serial"], words["fitted"], source)  # fmt: skip
+
+
+def found_text(found: Found) -> str:
+    """Return hits in columns, with how many there are in how many vans."""
+    vans = len({hit.build for hit in found.hits})
+    among = f"{vans} of {found.builds} {'van' if found.builds == 1 else 'vans'}"
+    if not any(hit.words["id"] for hit in found.hits):
+        lines = in_columns(COLUMNS[:3], [_cells(hit)[:3] for hit in found.hits]) if found.hits else []
+        return "\n".join([*lines, f"{among}."]) + "\n"
+    things = f"{len(found.hits)} {'thing' if len(found.hits) == 1 else 'things'}"
+    return "\n".join([*in_columns(COLUMNS, map(_cells, found.hits)), f"{things} in {among}."]) + "\n"
+
+
+def found_csv(found: Found) -> str:
+    """Return a row for each hit."""
+    return as_csv(COLUMNS, map(_cells, found.hits))
+
+
+def found_json(found: Found) -> str:
+    """Return hits as JSON."""
+    return _dumps(
+        {
+            "format": FORMAT,
+            "specreg": __version__,
+            "builds": found.builds,
+            "hits": [hit_data(hit) for hit in found.hits],
+            **_rest(found),
+        }
+    )
+
+
+def hit_data(hit: Hit) -> dict[str, Any]:
+    """Return one hit as plain data."""
+    place = hit.place._asdict() if hit.place else None
+    words = {("component" if word == "id" else word): text or None for word, text in hit.words.items()}
+    return {"build": hit.build, "van": hit.van, "stage": hit.stage, **words, "place": place}
+
+
+def _rest(found: Found) -> dict[str, Any]:
+    return {"unread": list(found.unread), "problems": [_problem(one) for one in found.problems]}
+
+
+def _problem(problem: Problem) -> dict[str, Any]:
+    place = problem.place._asdict() if problem.place else None
+    keys = ("message", "read", "expected", "nearest", "remedy")
+    return {"place": place, **{key: getattr(problem, key) for key in keys}}
+
+
+def _dumps(data: dict[str, Any]) -> str:
+    return json.dumps(data, ensure_ascii=False, allow_nan=False, indent=2) + "\n"
+
+
+RECALL_COLUMNS = ("build", "title", "state", "since", "component", "designation", "place", "part", "serial",
+                  "fitted", "source")  # fmt: skip
+
+
+def _recall_cells(one: Reached) -> tuple[str, ...]:
+    build, title, _, component, designation, _, _, place, part, serial, fitted, source = _cells(one.hit)
+    state = one.state.value
+    return build, title, state, one.since, component, designation, place, part, serial, fitted, source
+
+
+def recall_text(recall: Recall, reached: Sequence[Reached]) -> str:
+    """Return whom a recall reaches, by build, and apart from them those that may have what is called back."""
+    sure, unsure = [one for one in reached if not one.unsure], [one for one in reached if one.unsure]
+    lines = [f"Recall: {recall.title}", f"{recall.source}, {recall.date}", f"What to do: {recall.do}", ""]
+    lines += ["Have it:", *_table(RECALL_COLUMNS, map(_recall_cells, sure))] if sure else ["No van has it."]
+    if unsure:
+        header = (*RECALL_COLUMNS, "why it is not sure")
+        rows = [(*_recall_cells(one), one.unsure) for one in unsure]
+        lines += ["", "May have it:", *_table(header, rows)]
+    return "\n".join([*lines, "", _tally(reached)]) + "\n"
+
+
+def _table(header: Sequence[str], rows: Iterable[Sequence[str]]) -> list[str]:
+    return [f"  {line}" for line in in_columns(header, rows)]
+
+
+def _tally(reached: Sequence[Reached]) -> str:
+    counts = {state: len({one.hit.build for one in reached if one.state.value == state})
+              for state in dict.fromkeys(one.state.value for one in reached)}  # fmt: skip
+    vans = len({one.hit.build for one in reached})
+    said = ", ".join(f"{number} {state}" for state, number in counts.items())
+    return f"{vans} {'van' if vans == 1 else 'vans'}: {said}." if reached else "0 vans."
+
+
+def recall_csv(reached: Sequence[Reached]) -> str:
+    """Return a row for each thing that is reached or may be."""
+    return as_csv((*RECALL_COLUMNS, "unsure"), [(*_recall_cells(one), one.unsure) for one in reached])
+
+
+def recall_json(recall: Recall, reached: Sequence[Reached], found: Found) -> str:
+    """Return whom a recall reaches as JSON."""
+    things = [
+        {
+            **hit_data(one.hit),
+            "state": one.state.value,
+            "since": one.since or None,
+            "unsure": one.unsure or None,
+        }
+        for one in reached
+    ]
+    said = {key: getattr(recall, key) for key in ("name", "title", "source", "date", "do")}
+    head = {"format": FORMAT, "specreg": __version__}
+    return _dumps({**head, "recall": said, "things": things, **_rest(found)})

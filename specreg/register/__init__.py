@@ -1,0 +1,1 @@
+"""Many builds: which of them has something, whom a recall reaches, what a change does to each."""

@@ -1,0 +1,37 @@
+"""What a notice may say of a van's owner: only what stands in the private file, which git does not see."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+from specreg.source import Mapping as Tree
+from specreg.source import Scalar, at, read_yaml
+from specreg.source.register import PRIVATE_FILE, REGISTER_FILE
+
+IDENTITY = ("owner", "contact", "plate", "vin")
+
+
+def private_identity(build: Path) -> Mapping[str, str]:
+    """Return owner, contact, plate and identification number, as far as the private file says them."""
+    try:
+        tree, _ = read_yaml((build / PRIVATE_FILE).read_bytes(), PRIVATE_FILE)
+    except OSError:
+        return {}
+    said = at(tree, ("vehicle", "identity")) if isinstance(tree, Tree) else None
+    entries = said.entries if isinstance(said, Tree) else {}
+    return {
+        key: node.text.strip()
+        for key in IDENTITY
+        if key in entries and isinstance(node := entries[key].node, Scalar)
+    }
+
+
+def workshop_name(register: Path) -> str:
+    """Return what the register says the workshop is called; empty where it does not."""
+    try:
+        tree, _ = read_yaml((register / REGISTER_FILE).read_bytes(), REGISTER_FILE)
+    except OSError:
+        return ""
+    name = at(tree, ("workshop",)) if tree is not None else None
+    return name.text.strip() if isinstance(name, Scalar) and name.value is not None else ""

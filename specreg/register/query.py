@@ -1,0 +1,148 @@
+"""What is looked for: conditions such as `kind=pump`, `serial=A100..A199`, `fitted=2026-03`, or words."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from specreg.register.serials import Within, pieces, shape, within
+from specreg.source import Problem, nearest_word
+
+BUILD_KEYS = {
+    "build": "name of the build",
+    "van": "title of the build",
+    "stage": "where the van is between enquiry and service",
+    "jurisdiction": "where it is registered and used",
+}
+THING_KEYS = {
+    "id": "id of the component, run or device in the spec",
+    "kind": "kind of the component, medium of the run, or device",
+    "title": "what people call it",
+    "label": "words on the label beside it",
+    "designation": "reference designation",
+    "zone": "named zone in which it is",
+    "part": "entry of the catalogue",
+    "maker": "who made it",
+    "model": "maker's name or number for it",
+    "serial": "serial or lot number (`lot` is the same)",
+    "made": "day of manufacture",
+    "fitted": "day on which it was fitted",
+}
+KEYS = {**BUILD_KEYS, **THING_KEYS}
+"""Every key of a condition, with what it looks at."""
+
+OTHER_NAMES = {"lot": "serial"}
+TEXT = ("id", "kind", "title", "label", "part", "maker", "model", "note")
+"""Where a plain word is looked for."""
+
+DAYS = ("made", "fitted")
+RANGE = ".."
+
+Test = Callable[[str], bool]
+
+
+@dataclass(frozen=True)
+class Condition:
+    """One condition: `key` is empty for a plain word; `test` tells whether a value meets it."""
+
+    key: str
+    test: Test
+
+    @property
+    def of_build(self) -> bool:
+        """Tell whether it is about the whole van."""
+        return self.key in BUILD_KEYS
+
+
+def read_query(words: Iterable[str]) -> tuple[tuple[Condition, ...], list[Problem]]:
+    """Return the conditions, which must all hold, and everything that is wrong with them."""
+    problems: list[Problem] = []
+    found = [_condition(word.strip(), problems) for word in _parted(words) if word.strip()]
+    if not found:
+        expected = "a condition such as part=…, or a word"
+        problems.append(Problem(None, "nothing is asked for", expected=expected))
+    return tuple(one for one in found if one is not None), problems
+
+
+_NEXT = re.compile(rf"\s+(?=(?:{'|'.join((*KEYS, *OTHER_NAMES))})=)")
+
+
+def _parted(words: Iterable[str]) -> list[str]:
+    """Return the conditions one by one, also where the whole query was put in one pair of quotation marks."""
+    return [part for word in words for part in _NEXT.split(word)]
+
+
+def _condition(word: str, problems: list[Problem]) -> Condition | None:
+    key, equals, value = word.partition("=")
+    if not equals:
+        part = fold(word)
+        return Condition("", lambda text: part in fold(text))
+    key = OTHER_NAMES.get(key.strip(), key.strip())
+    if key not in KEYS:
+        near = nearest_word(key, [*KEYS, *OTHER_NAMES])
+        problems.append(Problem(None, "no such key of a condition", key, ", ".join(KEYS), near))
+        return None
+    tests = [_test(key, one.strip(), problems) for one in re.split(r",(?!\s)", value)]
+    return Condition(key, lambda text: any(test(text) for test in tests))
+
+
+def fold(text: str) -> str:
+    """Return a text without regard to capitals and spaces at its ends."""
+    return " ".join(text.casefold().split())
+
+
+def _test(key: str, value: str, problems: list[Problem]) -> Test:
+    first, between, last = value.partition(RANGE)
+    if key in DAYS and value:
+        return days(first, last if between else first, problems)
+    if between and key == "serial":
+        return serials(first.strip(), last.strip(), problems)
+    if between and key not in ("build", "van", "title", "label"):
+        problems.append(Problem(None, f"`{key}` takes no range", value, "ranges of serial, made and fitted"))
+    return equal(key, value)
+
+
+def equal(key: str, value: str) -> Test:
+    """Return the test for one value; `*` stands for any letters, an empty one for what is not stated."""
+    if "*" in value:
+        pattern = re.compile(".*".join(re.escape(part) for part in fold(value).split("*")))
+        return lambda text: pattern.fullmatch(fold(text)) is not None
+    if key == "serial" and pieces(value):
+        own = pieces(value)
+        return lambda text: pieces(text) == own
+    wanted = fold(value)
+    return lambda text: fold(text) == wanted
+
+
+def serials(first: str, last: str, problems: list[Problem]) -> Test:
+    """Return the test for a range of serial numbers."""
+    if first and last and shape(first) != shape(last):
+        message = "the ends of the range are not written alike"
+        problems.append(Problem(None, message, f"{first}{RANGE}{last}", "such as A100..A199"))
+    return lambda text: bool(text) and within(text, first, last) is Within.yes
+
+
+def days(first: str, last: str, problems: list[Problem]) -> Test:
+    """Return the test for a range of days; a year or a month means all of its days, an empty end is open."""
+    low, high = _day(first.strip(), "01-01", problems), _day(last.strip(), "12-31", problems)
+    return lambda text: bool(text) and (not low or low <= text) and (not high or text <= high)
+
+
+_DAY = re.compile(r"\d{4}(-\d\d(-\d\d)?)?")
+
+
+def _day(text: str, rest: str, problems: list[Problem]) -> str:
+    if not text:
+        return ""
+    filled = text + ("-31" if rest == "12-31" else "-01") if len(text) == len("2026-03") else text
+    if len(text) == len("2026"):
+        filled = f"{text}-{rest}"
+    try:
+        if not _DAY.fullmatch(text):
+            raise ValueError
+        date.fromisoformat(text if len(text) == len("2026-03-01") else f"{(text + '-01-01')[:10]}")
+    except ValueError:
+        problems.append(Problem(None, "this is no day", text, "such as 2026-03-14, 2026-03 or 2026"))
+    return filled

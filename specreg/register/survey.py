@@ -1,0 +1,82 @@
+"""The files of a register as they lie on the disk, and whether one has changed since it was last read."""
+
+from __future__ import annotations
+
+import os
+import time
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from hashlib import blake2b
+from pathlib import Path
+from typing import NamedTuple
+
+from specreg.source.register import REGISTER_FILE, SPEC_FILE
+
+SETTLED_AFTER = 2_000_000_000
+"""Nanoseconds after which a further change is sure to show in a file's times, on coarse file systems too."""
+
+
+class Stamp(NamedTuple):
+    """What tells a file without reading it: size, times of content and entry in nanoseconds, its number."""
+
+    size: int
+    changed: int
+    entered: int
+    number: int
+
+    def settled(self, now: int) -> bool:
+        """Tell whether the times are old enough for a later change to show in them."""
+        return max(self.changed, self.entered) + SETTLED_AFTER < now
+
+
+@dataclass(frozen=True)
+class Survey:
+    """Every file that builds are read from, by its path below the register; `now` is when that was."""
+
+    shared: Mapping[str, Stamp]
+    builds: Mapping[str, Mapping[str, Stamp]]
+    now: int
+
+
+def survey(folder: Path) -> Survey:
+    """Look at every file that builds are read from. Raises OSError where the folder cannot be listed."""
+    shared: dict[str, Stamp] = {}
+    builds: dict[str, Mapping[str, Stamp]] = {}
+    with os.scandir(folder) as listed:
+        entries = sorted(listed, key=lambda entry: entry.name)
+    for entry in entries:
+        if entry.name == REGISTER_FILE:
+            shared[entry.name] = _stamp(entry)
+        elif entry.is_dir():
+            found = dict(_yaml_files(entry))
+            if entry.name in ("parts", "assemblies"):
+                shared |= found
+            if os.path.isfile(os.path.join(entry.path, SPEC_FILE)):  # noqa: PTH113, PTH118 - for each build
+                builds[entry.name] = found
+    return Survey(shared, builds, time.time_ns())
+
+
+def _yaml_files(folder: os.DirEntry[str]) -> Iterator[tuple[str, Stamp]]:
+    try:
+        with os.scandir(folder.path) as listed:
+            for entry in listed:
+                if entry.name.endswith(".yaml"):
+                    yield f"{folder.name}/{entry.name}", _stamp(entry)
+    except OSError:
+        return
+
+
+def _stamp(entry: os.DirEntry[str]) -> Stamp:
+    try:
+        seen = entry.stat()
+    except OSError:  # a link that leads nowhere: reading it gives the problem
+        return Stamp(-1, 0, 0, 0)
+    return Stamp(seen.st_size, seen.st_mtime_ns, seen.st_ctime_ns, seen.st_ino)
+
+
+def content_mark(path: Path) -> bytes:
+    """Return a digest of what a file holds; empty where it cannot be read."""
+    try:
+        return blake2b(path.read_bytes(), digest_size=16).digest()
+    except OSError:
+        return b""
