@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import exp
+from math import exp, expm1
 
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.registry import fact
@@ -33,10 +33,10 @@ PEOPLE = "generation by Persily & de Jonge 2017, table 4, asleep at 0.95 met"
 def concentration(made: float, flow: float, volume: float, start: float, time: float) -> float:
     """Return the share of carbon dioxide after some time: `made` and `flow` in m³/s, m³, s."""
     outdoors = environment.constant("co2-outdoors").value
-    if flow <= 0:
-        return start + made * time / volume
-    steady = outdoors + made / flow
-    return steady + (start - steady) * exp(-flow * time / volume)
+    changes = flow * time / volume
+    changed = -expm1(-changes)
+    held = changed / changes if changes else 1.0
+    return start + changed * (outdoors - start) + held * made * time / volume
 
 
 def _morning(build: Subject, made: float, flow: float, room: float) -> float:

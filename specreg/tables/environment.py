@@ -144,6 +144,12 @@ def air_gap_resistance(thickness: float, direction: str) -> float:
     return float(row[direction])
 
 
+def coolant_freezes_at(share: float) -> float:
+    """Temperature in K at which coolant with a share of ethylene glycol freezes; the next lower row counts."""
+    row = [row for row in rows("coolant") if float(row["least_share"]) <= share + 1e-9][-1]
+    return 273.15 + float(row["celsius"])
+
+
 def air_gap(bore: float) -> Constant:
     """Least unrestricted air gap (type AA) in m above a spill-over level: twice the bore, at least 20 mm."""
     return Constant(max(0.020, 2 * bore), "length", "UK Water Fittings Regulations, EN 1717 type AA", "read")
