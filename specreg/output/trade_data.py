@@ -83,6 +83,10 @@ def _matter_data(matter: Matter) -> dict[str, Any]:
         "decides": result.decides or None,
         "covers": result.fingerprint or None,
         "signed": machine(result.sign_off) if result.sign_off else None,
+        "figures": [
+            {"name": one.name, "value": machine(one.value), "unit": unit_name(one.dimension)}
+            for one in matter.figures
+        ],
         "limits": [_limit_data(limit) for limit in matter.limits],
         "sources": _sources_data(matter.sources),
     }

@@ -144,9 +144,9 @@ def _written(matter: Matter, style: Style, system: System) -> str:
     limits = ", ".join(limit_words(limit, system) for limit in matter.limits)
     source = sources_words(matter.sources)
     case = f" [{result.case}]" if result.case else ""
-    text = (
-        f"{about}{case}: {result.title}: {result.answer.value}; {limits or 'no limit in figures'}; {source}"
-    )
+    found = ", ".join(worded(one.value, one.dimension, system) for one in matter.figures)
+    answer = f"{result.answer.value}{f' with {found}' if found else ''}"
+    text = f"{about}{case}: {result.title}: {answer}; {limits or 'no limit in figures'}; {source}"
     return style.wrap(text, INDENT, INDENT * 2)
 
 

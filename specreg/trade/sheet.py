@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 
-from specreg.facts.engine import Facts
+from specreg.facts.engine import Facts, Input
 from specreg.facts.recorded_tests import KNOWN
 from specreg.model.field import Word
 from specreg.model.records import Test
@@ -74,6 +74,12 @@ class Matter:
     limits: tuple[Limit, ...]
     sources: tuple[RuleSource, ...]
     state: State | None
+
+    @property
+    def figures(self) -> tuple[Input, ...]:
+        """Return the figures of its answer that are of the same sort as its limits."""
+        sorts = {limit.dimension for limit in self.limits}
+        return tuple(one for one in self.result.evidence if one.dimension in sorts)
 
     @property
     def to_sign(self) -> bool:
