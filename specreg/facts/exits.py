@@ -10,6 +10,7 @@ from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
 from specreg.facts.value_type import list_of, number, text
+from specreg.facts.ways import too_narrow
 from specreg.model.air import OpeningGlazing
 from specreg.model.furniture import Partition
 from specreg.model.shape import Shaped
@@ -120,7 +121,11 @@ def _way(bed: Subject, exit_: Subject) -> Way | None:
     names = tuple(exit_.van.name_of(name) for name in shut)
     way = Way(exit_.id, exit_.name, side, box, ())
     walled = _walled_off(exit_.van) if side == "cab" else ()
-    return Way(way.id, way.name, side, box, (*names, *walled, *_obstacles(bed, way, ignore)))
+    shut_by = (*names, *walled, *_obstacles(bed, way, ignore))
+    if not shut_by:
+        narrow = too_narrow(bed, exit_.id, NIGHT)
+        shut_by = (narrow,) if narrow else ()
+    return Way(way.id, way.name, side, box, shut_by)
 
 
 def _exit_large_enough(exit_: Subject) -> bool:
@@ -213,8 +218,9 @@ def _open(bed: Subject) -> tuple[list[Way], list[str]]:
 @fact(
     Bed,
     list_of(text()),
-    formula="exits that open from inside without current, are large enough and are shut by nothing by night",
-    source="clear opening 17 in × 24 in by NFPA 1192, from memory",
+    formula="exits that open from inside without current, are large enough, are shut by nothing by night, "
+    "and have a way at least 400 mm wide over the free floor",
+    source="clear opening by NFPA 1192, from memory; width of the way: common practice",
 )
 def ways_out(bed: Subject) -> tuple[str, ...]:
     """Exits that can be used from the bed at night."""

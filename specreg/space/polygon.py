@@ -13,10 +13,15 @@ QUARTERS = {0: (1.0, 0.0), 90: (0.0, 1.0), 180: (-1.0, 0.0), 270: (0.0, -1.0)}
 
 
 def rectangle(x: float, y: float, along: float, across: float, turned: float = 0.0) -> Polygon:
-    """Return the footprint of a box whose corner is (x, y), turned about its middle by an angle in radians."""
+    """Return the footprint of a box with its corner at (x, y), turned about its middle by radians."""
     middle_x, middle_y = x + along / 2, y + across / 2
     cosine, sine = direction(turned)
-    corners = ((-along / 2, -across / 2), (along / 2, -across / 2), (along / 2, across / 2), (-along / 2, across / 2))
+    corners = (
+        (-along / 2, -across / 2),
+        (along / 2, -across / 2),
+        (along / 2, across / 2),
+        (-along / 2, across / 2),
+    )
     return tuple((middle_x + a * cosine - b * sine, middle_y + a * sine + b * cosine) for a, b in corners)
 
 
@@ -74,7 +79,7 @@ def _depth(point: Point, start: Point, end: Point) -> float:
 
 
 def _edges(polygon: Polygon) -> Iterator[tuple[Point, Point]]:
-    yield from zip(polygon, (*polygon[1:], polygon[0]), strict=True)
+    yield from zip(polygon, (*polygon[1:], *polygon[:1]), strict=True)
 
 
 def span(polygon: Polygon) -> tuple[float, float, float, float]:
@@ -90,3 +95,8 @@ def chord(polygon: Polygon, x: float) -> tuple[float, float] | None:
         if x1 != x2 and min(x1, x2) <= x <= max(x1, x2):
             ys.append(y1 + (y2 - y1) * (x - x1) / (x2 - x1))
     return (min(ys), max(ys)) if ys else None
+
+
+def is_upright(polygon: Polygon) -> bool:
+    """Tell whether a polygon is a rectangle along the axes."""
+    return len(polygon) == 4 and len({x for x, _ in polygon}) == 2 and len({y for _, y in polygon}) == 2
