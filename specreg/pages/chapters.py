@@ -25,6 +25,7 @@ from specreg.pages.content import (
     cell,
 )
 from specreg.pages.figures import by_case, figures_section
+from specreg.pages.ledger import load_sections
 from specreg.pages.systems import components_section, listed, runs_section
 from specreg.pages.van import Van
 from specreg.pages.where import place_of
@@ -151,6 +152,13 @@ def cell_of_sign_off(van: Van, signed: SignOff) -> Cell:
 
 LOADING = ("laden_mass", "payload_left", "payload_left_least", "front_axle_load", "front_axle_left_least",
            "rear_axle_load", "rear_axle_left_least")  # fmt: skip
+BALANCE = (
+    "front_share",
+    "left_share",
+    "centre_of_gravity",
+    "centre_of_gravity_height_laden",
+    "centre_of_gravity_height_doubt",
+)
 HEAVIEST = "everything"
 
 
@@ -158,9 +166,10 @@ def weights_page(van: Van) -> Page:
     """Return what may still be loaded, per axle and in each loading case, and what the weighbridge said."""
     blocks: list[Block] = [*_left(van)]
     tables = by_case(van, Axis.loading, LOADING, van.texts("weights.cases_caption"))
+    tables += by_case(van, Axis.loading, BALANCE, van.texts("weights.balance_caption"))
     if tables:
         blocks.append(Section("cases", van.texts("weights.cases"), tuple(tables)))
-    blocks += [*_permitted(van), *_weighings(van), *_tyres(van)]
+    blocks += [*_permitted(van), *_weighings(van), *_tyres(van), *load_sections(van)]
     blocks += figures_section(van, "weights")
     return _page(van, "weights", blocks)
 

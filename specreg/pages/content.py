@@ -94,6 +94,15 @@ class Listing:
 
 
 @dataclass(frozen=True, slots=True)
+class Checklist:
+    """Lines to tick off; the browser keeps the ticks under `name`, paper has boxes."""
+
+    form: ClassVar[str] = "checklist"
+    name: str
+    items: tuple[Cell, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Caution:
     """A safety message: signal word, hazard, and how to avoid it."""
 
@@ -149,6 +158,7 @@ class Drawing:
     description: str
     plan: Plan
     scale: str = ""
+    table: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,7 +189,7 @@ class Section:
     media: tuple[str, ...] = ()
 
 
-Block = Paragraph | Listing | Caution | Table | Entries | Drawing | Prose | Fold | Section
+Block = Paragraph | Listing | Checklist | Caution | Table | Entries | Drawing | Prose | Fold | Section
 
 
 @dataclass(frozen=True, slots=True)

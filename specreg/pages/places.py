@@ -5,9 +5,9 @@ from __future__ import annotations
 from specreg.model.component import Component
 from specreg.model.sleeping import Bed
 from specreg.pages import where
-from specreg.pages.content import Block, Drawing, Fold, Page, Row, Section, Table, cell
+from specreg.pages.content import Block, Drawing, Page, Paragraph, Row, Section, Table, cell
 from specreg.pages.van import Van
-from specreg.pages.views import VIEWS, Thing, drawn, measures_listed, shown, things, written
+from specreg.pages.views import Thing, drawn, measures_listed, shown, things, written
 
 SHEETS = (
     ("room", ("seating", "space", "fire", "vehicle", "mass", "records")),
@@ -16,6 +16,9 @@ SHEETS = (
     ("heat", ("gas", "heat", "air")),
 )
 """The plans with the systems that each shows; the room is drawn once for each mode."""
+
+PAGE = "places.html"
+"""The page with the tables that the drawings lead to."""
 
 NOT_DRAWN = frozenset(
     {
@@ -39,15 +42,24 @@ def places_page(van: Van) -> Page:
     return Page("places", van.texts("page.places"), lead, (*blocks, *_elsewhere(van)))
 
 
+def numbered(van: Van, systems: tuple[str, ...]) -> dict[str, int]:
+    """Return what of some systems can be drawn with its number, from the front of the van to its rear."""
+    return {thing: number for number, thing in enumerate(_drawn(van, systems), 1)}
+
+
+def modes_of(van: Van, name: str) -> list[str]:
+    """Return the modes in which a sheet is drawn: the room in all of them, the others once."""
+    return (list(van.build.header.modes) if name == "room" else []) or [""]
+
+
 def _sheet(van: Van, name: str, systems: tuple[str, ...]) -> list[Section]:
-    things = _drawn(van, systems)
-    if not things:
+    numbers = numbered(van, systems)
+    if not numbers:
         return []
-    numbers = {thing: number for number, thing in enumerate(things, 1)}
-    modes = list(van.build.header.modes) if name == "room" else []
-    drawings = [block for mode in modes or [""] for block in _drawings(van, name, numbers, mode)]
+    plans = [one for mode in modes_of(van, name) for one in drawings(van, name, numbers, mode, ("above",))]
+    sides = Paragraph(cell(van.texts("places.sides"), f"sides.html#{name}"))
     sizes = _sizes(van, numbers) if name == "room" else []
-    return [Section(name, van.texts(f"places.{name}"), (*drawings, _table(van, numbers), *sizes))]
+    return [Section(name, van.texts(f"places.{name}"), (*plans, sides, _table(van, numbers), *sizes))]
 
 
 def _sizes(van: Van, numbers: dict[str, int]) -> list[Block]:
@@ -83,20 +95,22 @@ def _box(van: Van, component: Component) -> where.Box | None:
     return where.zone_box(zones[component.zone]) if box is None and component.zone in zones else box
 
 
-def _drawings(van: Van, name: str, numbers: dict[str, int], mode: str) -> list[Block]:
-    """Return the plan of a sheet in one mode, and folded the van from left, right and behind."""
+def drawings(
+    van: Van, name: str, numbers: dict[str, int], mode: str, views: tuple[str, ...]
+) -> list[Drawing]:
+    """Return the drawings of a sheet in one mode, one for each view in which something of it shows."""
     found = things(van, numbers, mode)
     beds = tuple(t for t in found if isinstance(van.build.components[t.name], Bed)) if name == "room" else ()
-    plans = [
-        _drawing(van, name, shown(van, found, view), mode, view, beds)
-        for view in VIEWS
-        if any(thing.number for thing in shown(van, found, view))
+    seen = ((view, shown(van, found, view)) for view in views)
+    return [
+        _drawing(van, name, sight, mode, view, beds)
+        for view, sight in seen
+        if any(thing.number for thing in sight)
     ]
-    title = van.texts("places.sides", of=_titled(van, name, mode))
-    return [*plans[:1], *([Fold(title, tuple(plans[1:]))] if plans[1:] else [])]
 
 
-def _titled(van: Van, name: str, mode: str) -> str:
+def titled(van: Van, name: str, mode: str) -> str:
+    """Return the title of a sheet in one mode."""
     return van.texts(f"places.{name}") + (f": {mode.replace('_', ' ')}" if mode else "")
 
 
@@ -105,11 +119,12 @@ def _drawing(
 ) -> Drawing:
     side = "" if view == "above" else view
     anchor = "-".join(part for part in ("plan", name, mode, side) if part).replace("_", "-").replace(" ", "-")
-    title = _titled(van, name, mode) + (f", {van.texts(f'places.view.{view}')}" if side else "")
+    title = titled(van, name, mode) + (f", {van.texts(f'places.view.{view}')}" if side else "")
     said = "; ".join(f"{t.number} {van.name(t.name)}" for t in found if t.number)
     plan = drawn(van, found, view, beds)
     words = van.texts(f"places.described.{view}", things=said)
-    return Drawing(anchor, title, words, plan, van.texts("places.scale", scale=plan.scale))
+    table = PAGE if side else ""
+    return Drawing(anchor, title, words, plan, van.texts("places.scale", scale=plan.scale), table)
 
 
 def _table(van: Van, numbers: dict[str, int]) -> Table:

@@ -20,10 +20,12 @@ from specreg.pages.electrics import electrics_page
 from specreg.pages.emergency import emergency_page
 from specreg.pages.faults import fault_pages
 from specreg.pages.gate import Gate, seen_by
+from specreg.pages.ledger import ledger_page
 from specreg.pages.parts import parts_page
 from specreg.pages.places import places_page
 from specreg.pages.procedures import how_to_page
 from specreg.pages.render import Renderer
+from specreg.pages.sides import sides_page
 from specreg.pages.start import start_page
 from specreg.pages.texts import Texts, read_texts
 from specreg.pages.trade import trade_pages
@@ -123,12 +125,14 @@ def pages_of(van: Van) -> tuple[tuple[Page, ...], list[Problem]]:
         emergency_page(van),
         *fault_pages(van),
         places_page(van),
+        sides_page(van),
         *((how_to,) if how_to else ()),
         electrics_page(van),
         water_page(van),
         heat_page(van),
         beds_page(van),
         weights_page(van),
+        ledger_page(van),
         parts_page(van),
         *trade_pages(van),
         *check.check_pages(van),

@@ -22,7 +22,7 @@ SIZES = {"phone": (360, 740), "tablet": (800, 1100), "desk": (1280, 900), "paper
 to the next 20."""
 
 SHEETS = (
-    *("index", "emergency", "places", "how-to", "electrics", "water"),
+    *("index", "emergency", "places", "sides", "ledger", "how-to", "electrics", "water"),
     *("heat", "beds", "weights", "parts", "check", "check-dc"),
 )
 """One page of each sort."""
