@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from specreg.facts.design_climate import UNHEATED
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
@@ -12,8 +13,6 @@ from specreg.model.air import Fan, OpeningGlazing, RoofFan, RoofHatch, Vent
 from specreg.model.build import Header
 from specreg.units import Dimension
 
-MILD = 2.0
-"""Kelvin by which sleeping people and things keep an unheated van warmer: common practice, no source."""
 BREEZE = 3.0
 """Metres per second of a light breeze, Beaufort 2: common practice, no source."""
 LEAKS = Span(0.0, 1.0)
@@ -84,16 +83,17 @@ def stream(van: Facts, openings: list[Opening], inside: float, outside: float) -
 def mild(van: Facts, openings: list[Opening]) -> Span:
     """Return the stream of a mild night, when nothing but people warms the van."""
     van.assume("unheated night: 2 K warmer inside than outside (common practice, no source)")
-    return stream(van, openings, MILD_NIGHT + MILD, MILD_NIGHT)
+    return stream(van, openings, MILD_NIGHT + UNHEATED, MILD_NIGHT)
 
 
-def cold(van: Facts) -> Span:
-    """Return the stream through the fixed vents of the night that the heating is reckoned for."""
-    whole = van.whole
-    return stream(van, fixed_openings(van), float(whole.room_temperature), float(whole.design_temperature))
+def cold(van: Facts, inside: float) -> Span:
+    """Return the stream through the fixed vents on the coldest night, at an inside temperature in K."""
+    return stream(van, fixed_openings(van), inside, float(van.whole.design_temperature))
 
 
-@fact(Header, FLOW, formula="0.6·A·√(2·g·Δh·ΔT/T) with 2 K, no wind, no leaks unless measured", source=ORIFICE)
+@fact(
+    Header, FLOW, formula="0.6·A·√(2·g·Δh·ΔT/T) with 2 K, no wind, no leaks unless measured", source=ORIFICE
+)
 def least_night_air(build: Subject) -> float:
     """Air through the fixed vents on a calm, mild night with all else shut."""
     return mild(build.van, fixed_openings(build.van)).least
@@ -124,13 +124,13 @@ def least_aired_night(build: Subject) -> float:
 @fact(Header, FLOW, formula="as for a mild night, with the design temperatures", source=ORIFICE)
 def least_cold_air(build: Subject) -> float:
     """Air through the fixed vents on the coldest night, calm."""
-    return cold(build.van).least
+    return cold(build.van, float(build.room_temperature)).least
 
 
 @fact(Header, FLOW, formula="as for a mild night, with the design temperatures", source=ORIFICE)
 def greatest_cold_air(build: Subject) -> float:
     """Air through the fixed vents and leaks on the coldest night, in a breeze."""
-    return cold(build.van).greatest
+    return cold(build.van, float(build.room_temperature)).greatest
 
 
 @fact(Fan, number(), formula="greatest flow × 1 h / volume of the living space", source="definition")

@@ -38,16 +38,16 @@ def _vapour_outside(van: Facts) -> float:
     van.assume("outside air of the coldest night at 90 % relative humidity (common practice, no source)")
     outside = float(van.whole.design_temperature)
     pressure = MOIST * saturation_pressure(outside)
-    return vapour_density(pressure, float(van.whole.room_temperature))
+    return vapour_density(pressure, float(van.whole.sleeping_temperature))
 
 
 def vapour(van: Facts) -> Span:
     """Return the vapour pressure inside in Pa: as stated, else from people and air, breeze to calm."""
-    inside = float(van.whole.room_temperature)
+    inside = float(van.whole.sleeping_temperature)
     if van.build.header.use.inside_humidity is not None:
         stated = float(van.whole.use.inside_humidity) * saturation_pressure(inside)
         return Span(stated, stated)
-    flow, made, outside = cold(van), water_of_all(van), _vapour_outside(van)
+    flow, made, outside = cold(van, inside), water_of_all(van), _vapour_outside(van)
     least = vapour_inside(outside, made, flow.greatest, inside)
     return Span(least, vapour_inside(outside, made, flow.least, inside))
 
@@ -70,7 +70,7 @@ def greatest_dew_point(build: Subject) -> float:
 @fact(Header, number(Dimension.share), formula=f"{VAPOUR}; calm; over saturation", source=MAGNUS)
 def greatest_humidity(build: Subject) -> float:
     """Relative humidity inside on the coldest night, at most."""
-    return vapour(build.van).greatest / saturation_pressure(float(build.room_temperature))
+    return vapour(build.van).greatest / saturation_pressure(float(build.sleeping_temperature))
 
 
 @dataclass(frozen=True)
@@ -115,7 +115,7 @@ def _face(part: Part, inside: float, outside: float) -> Face:
 )
 def surfaces(build: Subject) -> tuple[Face, ...]:
     """Temperatures of the inner surfaces on the coldest night."""
-    inside, outside = float(build.room_temperature), float(build.design_temperature)
+    inside, outside = float(build.sleeping_temperature), float(build.design_temperature)
     build.van.assume("panes reckoned without their blinds; behind a drawn mat the glass is colder still")
     return tuple(_face(part, inside, outside) for part in build.shell_parts)
 
@@ -139,7 +139,12 @@ def coldest_side_is(build: Subject) -> str:
     return _coldest(build, glazed=False).name
 
 
-@fact(Header, TEMPERATURE, formula="lowest of all ribs behind their lining, and of sheet left bare", source=MOULD)
+@fact(
+    Header,
+    TEMPERATURE,
+    formula="lowest of all ribs behind their lining, and of sheet left bare",
+    source=MOULD,
+)
 def coldest_rib(build: Subject) -> float:
     """Temperature over the coldest metal rib or patch of bare sheet, on the coldest night."""
     ribs = [face.ribs for face in build.surfaces if face.ribs is not None]
@@ -169,7 +174,10 @@ def surely_wet_sides(build: Subject) -> tuple[str, ...]:
 
 
 @fact(
-    Header, list_of(text()), formula="lining over the rib below the greatest dew point", source=f"{MOULD}; {MAGNUS}"
+    Header,
+    list_of(text()),
+    formula="lining over the rib below the greatest dew point",
+    source=f"{MOULD}; {MAGNUS}",
 )
 def wet_ribs(build: Subject) -> tuple[str, ...]:
     """Sides whose ribs, or sheet left bare, sweat on a calm, coldest night."""
@@ -204,7 +212,7 @@ def wet_skins(build: Subject) -> tuple[str, ...]:
 )
 def air_to_keep_dry(build: Subject) -> float | None:
     """Air that keeps the coldest side just dry while people sleep."""
-    inside = float(build.room_temperature)
+    inside = float(build.sleeping_temperature)
     at_side = vapour_density(saturation_pressure(float(build.coldest_side)), inside)
     return air_to_hold(water_of_all(build.van), at_side, _vapour_outside(build.van))
 

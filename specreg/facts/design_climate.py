@@ -11,6 +11,8 @@ from specreg.units import Dimension
 
 WARM = 291.15
 """18 °C inside: common practice, no source."""
+UNHEATED = 2.0
+"""Kelvin by which people and things keep an unheated van warmer: common practice, no source."""
 NIGHT = 8 * 3600.0
 """8 hours asleep: common practice, no source."""
 
@@ -33,6 +35,20 @@ def room_temperature(build: Subject) -> float:
         build.van.assume("heated to 18 °C inside (common practice, no source)")
         return WARM
     return float(build.use.inside_temperature)
+
+
+@fact(
+    Header,
+    number(Dimension.temperature),
+    formula="the heated temperature; without a heater 2 K more than outside",
+    source="the spec",
+)
+def sleeping_temperature(build: Subject) -> float:
+    """Temperature inside while people sleep on the coldest night."""
+    if build.sleeping_heaters or build.van.build.header.use.inside_temperature is not None:
+        return float(build.room_temperature)
+    build.van.assume("no heater for the night: 2 K warmer inside than outside (common practice, no source)")
+    return float(build.design_temperature) + UNHEATED
 
 
 @fact(

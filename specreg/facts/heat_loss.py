@@ -28,9 +28,7 @@ class Loss:
     greatest: float
 
 
-LOSS = view(
-    "way of heat", {"name": text(), "side": text(*SIDES, "air"), "least": POWER, "greatest": POWER}
-)
+LOSS = view("way of heat", {"name": text(), "side": text(*SIDES, "air"), "least": POWER, "greatest": POWER})
 
 
 def _through(part: Part, difference: float) -> Loss:

@@ -128,7 +128,17 @@ def _side(van: Facts, side: str) -> Part:
     if not layers and curtain is not None:
         rest = 1 / curtain - inner_resistance(side) - outer_resistance()
         return Part(
-            side, side, False, True, *area, curtain, transmittance(0, side), max(0.0, rest), None, False, False
+            side,
+            side,
+            False,
+            True,
+            *area,
+            curtain,
+            transmittance(0, side),
+            max(0.0, rest),
+            None,
+            False,
+            False,
         )
     return _built_up(van, side, layers, area)
 
@@ -220,7 +230,9 @@ def shell_parts(build: Subject) -> tuple[Part, ...]:
     van = build.van
     known = [*van.of_class(InsulationLayer), *van.of_class(LayeredPanel)]
     if not known:
-        raise Missing(reason="no `insulation-layer` is listed; a bare side is one whose only layer is its skin")
+        raise Missing(
+            reason="no `insulation-layer` is listed; a bare side is one whose only layer is its skin"
+        )
     sides = [_side(van, side) for side in SIDES]
     bare = [part.side for part in sides if part.bare and part.area_greatest]
     if bare:

@@ -57,14 +57,19 @@ def least_morning_co2(build: Subject) -> float:
 
 
 @fact(
-    Header, SHARE, formula=f"{BALANCE}; calm, windows on their catches or the fan at night speed", source=PEOPLE
+    Header,
+    SHARE,
+    formula=f"{BALANCE}; calm, windows on their catches or the fan at night speed",
+    source=PEOPLE,
 )
 def aired_morning_co2(build: Subject) -> float:
     """Carbon dioxide (not carbon monoxide) in the morning, at most, with catches open or the fan running."""
     return _morning(build, carbon_dioxide_of_all(build.van).greatest, float(build.least_aired_night), FULL)
 
 
-@fact(Header, SHARE, formula="Ce + G/Q, a breeze of 3 m/s", source=f"steady state of the mass balance; {PEOPLE}")
+@fact(
+    Header, SHARE, formula="Ce + G/Q, a breeze of 3 m/s", source=f"steady state of the mass balance; {PEOPLE}"
+)
 def least_steady_co2(build: Subject) -> float | None:
     """Carbon dioxide (not carbon monoxide) that a long sleep tends to, at least."""
     flow = float(build.greatest_night_air)
@@ -175,4 +180,3 @@ def inner_heat(van: Facts) -> Span:
     mass = sum(part.get("whole_mass") or 0.0 for part in parts)
     van.assume("cooling: half to all of the mass of furniture, beds and linings follows the air (no source)")
     return Span(air + SWINGS.least * mass * WOOD_HEAT, air + SWINGS.greatest * mass * WOOD_HEAT)
-
