@@ -19,7 +19,7 @@ from specreg.facts.energy_by_hour import (
     total,
 )
 from specreg.facts.engine import Subject
-from specreg.facts.nights import NIGHTS, NOT_MODELLED, aged_bank, places_of, stay
+from specreg.facts.nights import NIGHTS, aged_bank, places_of, stay
 from specreg.facts.registry import fact
 from specreg.facts.state_of_charge import Store
 from specreg.facts.sun import Standing
@@ -134,7 +134,6 @@ def _base(build: Subject, standing: Standing | None) -> Base:
 )
 def what_would_change_nights(build: Subject) -> tuple[Change, ...]:
     """What would change the nights most, in the month and at the place with the fewest."""
-    build.van.assume(NOT_MODELLED)
     bases = [_base(build, standing) for standing in places_of(build.van)]
     outcomes = [(base.outcome(), n) for n, base in enumerate(bases)]
     worst = min(outcomes, key=lambda found: (found[0][0], -found[0][1], found[1]))[1]

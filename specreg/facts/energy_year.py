@@ -19,7 +19,7 @@ from specreg.facts.energy_by_hour import (
 )
 from specreg.facts.engine import Subject
 from specreg.facts.missing import Missing
-from specreg.facts.nights import NOT_MODELLED, aged_bank, stay
+from specreg.facts.nights import aged_bank, stay
 from specreg.facts.registry import Axis, fact
 from specreg.facts.state_of_charge import Course, Store, course
 from specreg.facts.sun import DAYS, Standing, standings
@@ -106,7 +106,6 @@ def year(build: Subject, *, most: bool, used: bool) -> tuple[MonthOfEnergy, ...]
 
     `used` counts driving and hook-up as stated; otherwise the van stands and has its sun only.
     """
-    build.van.assume(NOT_MODELLED)
     build.van.assume(
         "each named month: equal days, seven in its middle with the poor week's sun, the others so clear "
         "that the mean is the stated one; the battery is full at the start and after months not named"
@@ -183,7 +182,6 @@ def year_as_used(build: Subject) -> tuple[MonthOfEnergy, ...]:
 
 def trip(build: Subject, month: int, weather: Weather, *, most: bool) -> tuple[Course, Store]:
     """Return the course of the stated trip in a month, from a full battery at 18 h, driving as stated."""
-    build.van.assume(NOT_MODELLED)
     standing = _dimmest(build, month)
     sources = [sun_of_day(build, standing, weather), driving_of_day(build)]
     offered = let_in(sources, chargeable(build, standing, most=most))

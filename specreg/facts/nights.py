@@ -30,7 +30,11 @@ ARRIVAL = 18
 NOT_MODELLED = (
     "not counted: snow and trees over panels, shade on part of a string, capacity lost in the cold and in "
     "fast discharge, warming of batteries, start current of heater and compressors, own consumption of solar "
-    "controllers, hours of heater and lights by season"
+    "controllers, hours of heater and lights by season, wind and air gap at panels, peaks within an hour"
+)
+RANGE = (
+    "least and most differ by a worn or new battery, by the share of the charge that comes back, by the air "
+    "that the fridge stands in and, where no temperature by day is stated, by the cold; hours are solar time"
 )
 
 FORMULA = "hour by hour from a full battery at 18 h, the least of all months and places; at most 60"
@@ -52,7 +56,6 @@ def stay(store: Store, loads: Hours, sources: Hours, days: int = NIGHTS) -> Cour
 
 def stay_at(build: Subject, standing: Standing | None, weather: Weather, *, most: bool) -> Course:
     """Return the course of a stay without driving or hook-up, battery new at the better end, else worn."""
-    build.van.assume(NOT_MODELLED)
     loads = total(loads_by_hour(build, standing, most=most))
     sun = let_in([sun_of_day(build, standing, weather)], chargeable(build, standing, most=most))
     return stay(aged_bank(build, most=most), loads, sun)
@@ -60,6 +63,8 @@ def stay_at(build: Subject, standing: Standing | None, weather: Weather, *, most
 
 def aged_bank(build: Subject, *, most: bool) -> Store:
     """Return the house batteries, new at the better end and worn at the worse."""
+    build.van.assume(RANGE)
+    build.van.assume(NOT_MODELLED)
     if not most:
         build.van.assume("worn battery taken at 80 % of its capacity (common practice, no source)")
     return bank(build, most=most, aged=1.0 if most else AGED)

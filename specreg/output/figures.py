@@ -9,7 +9,7 @@ from specreg.facts.engine import Fact, Facts
 from specreg.output.evidence import known_by
 from specreg.output.rows import as_csv
 from specreg.output.style import INDENT, Style
-from specreg.output.value import machine, shortened, unit_name, worded
+from specreg.output.value import machine, shortened, unit_name, worded, worded_as
 from specreg.units import System
 
 COLUMNS = (
@@ -69,7 +69,7 @@ def value_words(facts: Facts, fact: Fact) -> str:
         return "not known: " + ", ".join(f"`{name}`" for name in fact.missing) + " not stated"
     if not fact.known:
         return f"not known: {fact.reason}"
-    return worded(fact.value, fact.kind.gives.dimension, System(facts.build.header.units))
+    return worded_as(fact.value, fact.kind.gives, System(facts.build.header.units))
 
 
 def figures_csv(builds: Iterable[tuple[Facts, Iterable[Fact]]]) -> str:

@@ -77,6 +77,18 @@ def worded(  # noqa: PLR0911 - a line for each type
     return value if isinstance(value, str) else _called(value)
 
 
+def worded_as(value: Any, kind: ValueType, system: System = System.metric) -> str:
+    """Write the value of a fact for a person: what is listed, and what is in a thing, each with its unit."""
+    if kind.form == "list" and kind.item is not None and isinstance(value, Sequence):
+        between = "; " if kind.item.form == "view" else ", "
+        return between.join(worded_as(item, kind.item, system) for item in value) or "none"
+    members = kind.attributes()
+    if not members or not is_dataclass(value) or _own_name(value):
+        return worded(value, kind.dimension, system)
+    told = {one: worded_as(getattr(value, one), members[one], system) for one in members}
+    return ", ".join(f"{label.replace('_', ' ')} {text}" for label, text in told.items())
+
+
 def _figure(value: float, dimension: Dimension, system: System) -> str:
     if isnan(value):
         return "not a number"
@@ -87,14 +99,17 @@ def _figure(value: float, dimension: Dimension, system: System) -> str:
 
 def _called(thing: Any) -> str:
     """Return what a thing is called: its name, its id, or what it says of itself."""
-    for attribute in ("name", "id", "label"):
-        found = getattr(thing, attribute, None)
-        if isinstance(found, str) and found:
-            return found
+    if name := _own_name(thing):
+        return name
     if is_dataclass(thing) or isinstance(thing, BaseModel):
         known = machine(thing)
         return ", ".join(f"{key} {item}" for key, item in known.items() if item is not None)
     return str(thing)
+
+
+def _own_name(thing: Any) -> str:
+    found = (getattr(thing, attribute, None) for attribute in ("name", "id", "label"))
+    return next((one for one in found if isinstance(one, str) and one), "")
 
 
 def machine(value: Any, kind: ValueType | None = None) -> Any:  # noqa: PLR0911 - a line for each type

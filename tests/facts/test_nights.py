@@ -278,9 +278,22 @@ def test_every_answer_says_what_is_not_counted() -> None:
     from specreg.facts.registry import kinds_for
 
     whole = van().whole
-    for name in NIGHTS:
+    answers = (*NIGHTS, "least_met_without_shore", "most_met_as_used", "what_would_change_nights")
+    for name in answers:
         said = whole.van.ask(whole, kinds_for(type(whole.model))[name]).assumptions
-        assert nights.NOT_MODELLED in said
+        assert nights.NOT_MODELLED in said and nights.RANGE in said
+
+
+def test_a_year_of_8760_hours_takes_well_under_a_second() -> None:
+    """All twelve months as used, from a build that is read already."""
+    from time import perf_counter
+
+    text = VAN.format(**USUAL).replace("[3, 4, 10]", "[1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12]")
+    whole = Facts(build(text)).whole
+    began = perf_counter()
+    months = whole.year_as_used
+    assert perf_counter() - began < 0.5
+    assert len(months) == 12 and sum(month.asked for month in months) / 3.6e6 == pytest.approx(365 * 0.5)
 
 
 def test_inspection_never_simulates(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -304,3 +317,16 @@ def test_an_evening_load_that_is_not_there_is_a_problem() -> None:
 
     _, problems = read(VAN.format(**USUAL | {"evening": "lihgt"}))
     assert any("lihgt" in problem.text() and "light" in problem.text() for problem in problems)
+
+
+def test_lists_are_told_with_their_units() -> None:
+    """What people read of a list has units within each thing, in their own system."""
+    from specreg.output.figures import figures_text
+    from specreg.output.style import Style
+    from specreg.workshop import figures
+
+    facts = van()
+    told = figures_text(
+        facts, [one for one in figures(facts) if one.kind.name == "daily_energy_by_load"], Style()
+    )
+    assert "load fridge, energy 400 Wh; load light, energy 100 Wh" in " ".join(told.split())
