@@ -11,7 +11,7 @@ from specreg.facts.stated import stated
 from specreg.facts.value_type import TRUTH, list_of, number, text, view
 from specreg.graph.network import Edge
 from specreg.model.build import Header
-from specreg.model.component import CombustionAppliance, Component
+from specreg.model.component import Component
 from specreg.model.fluid import Tank, Valve
 from specreg.model.hot_water import WaterHeater
 from specreg.model.port import Medium
@@ -122,14 +122,14 @@ def left_in_low_points(build: Subject) -> tuple[Remainder, ...]:
     source="common practice, no source",
 )
 def left_in_parts(build: Subject) -> tuple[str, ...]:
-    """Parts that keep water in their housing after draining: to be run dry, opened or filled with antifreeze."""
+    """Parts that keep water in their housing after draining: run them dry, open them or fill in antifreeze."""
     return tuple(part.name for part in build.van.of_class(Component) if keeps_water(part))
 
 
 def keeps_water(part: Subject) -> bool:
     """Tell whether a part keeps water that its neighbours' drains do not take."""
-    if isinstance(part.model, CombustionAppliance) or stated(part, "frost_safe"):
+    if stated(part, "frost_safe"):
         return False
     if isinstance(part.model, DrainTrap):
-        return stated(part, "form") != "waterless valve"
-    return isinstance(part.model, KEEPS) or stated(part, "trap") == "siphon"
+        return bool(stated(part, "form") != "waterless valve")
+    return isinstance(part.model, KEEPS) or bool(stated(part, "trap") == "siphon")

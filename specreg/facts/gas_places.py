@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from specreg.facts.engine import Subject
 from specreg.facts.gas_supply import stands_in
 from specreg.facts.registry import fact
@@ -84,7 +86,7 @@ def gas_pools_at(build: Subject) -> tuple[str, ...]:
     source="property table (flammable range); CAN/CGA-B149.2 (vapour volume)",
 )
 def gas_to_lower_limit(build: Subject) -> float:
-    """Propane that, spread evenly, makes the air of the living space flammable; on the floor far less does."""
+    """Propane that, spread evenly, makes the air of the living space flammable; on the floor less does."""
     interior = build.vehicle.interior
     volume = interior.length * interior.width * interior.height
     share = environment.constant("propane-flammable-least").value
@@ -120,6 +122,17 @@ def stored_where_gas_drains(stove: Subject) -> bool:
     return any({place, stove.id} & set(o.below) for o in open_drop_outs(stove.van.whole))
 
 
+def _asked(stove: Subject) -> Iterator[tuple[str, bool]]:
+    """Yield what the stated use asks for, and whether it is there."""
+    build = stove.van.whole
+    if stove.used == "inside":
+        yield "the maker's word for use inside", bool(stove.indoor_use)
+        yield "a high fixed vent", bool(build.high_vents)
+        yield "a low fixed vent", bool(build.low_vents)
+        yield "a carbon monoxide alarm", any(True for _ in stove.van.of_class(CoAlarm))
+    yield "a place for its cartridges that drains outside", bool(stove.stored_where_gas_drains)
+
+
 @fact(
     PortableStove,
     list_of(text()),
@@ -129,13 +142,4 @@ def stored_where_gas_drains(stove: Subject) -> bool:
 )
 def lacks_for_its_use(stove: Subject) -> tuple[str, ...]:
     """What its stated use needs and the spec does not show."""
-    build = stove.van.whole
-    inside = (
-        ("the maker's word for use inside", lambda: bool(stove.indoor_use)),
-        ("a high fixed vent", lambda: bool(build.high_vents)),
-        ("a low fixed vent", lambda: bool(build.low_vents)),
-        ("a carbon monoxide alarm", lambda: any(True for _ in stove.van.of_class(CoAlarm))),
-    )
-    always = (("a place for its cartridges that drains outside", lambda: bool(stove.stored_where_gas_drains)),)
-    asked = (*inside, *always) if stove.used == "inside" else always
-    return tuple(name for name, there in asked if not there())
+    return tuple(name for name, there in _asked(stove) if not there)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import deque
 
 from specreg.facts.engine import Facts, Subject
-from specreg.facts.gas_supply import gas_rate, users_behind
+from specreg.facts.gas_path import users
+from specreg.facts.gas_supply import gas_rate
 from specreg.facts.missing import Missing
 from specreg.facts.pipe_friction import FITTINGS_AT_MOST, Fluid, friction_loss
 from specreg.facts.registry import fact
@@ -20,7 +21,9 @@ from specreg.units import Dimension
 
 PROPANE_VISCOSITY = 8.0e-6
 """Dynamic viscosity of propane vapour at 15 °C in Pa·s (from memory)."""
-SOURCE = "Darcy–Weisbach with Haaland's friction factor; propane vapour of 0.53 m³/kg (CAN/CGA-B149.2), 8 µPa·s"
+SOURCE = (
+    "Darcy–Weisbach with Haaland's friction factor; propane vapour of 0.53 m³/kg (CAN/CGA-B149.2), 8 µPa·s"
+)
 PRESSURE = number(Dimension.pressure)
 
 
@@ -36,7 +39,7 @@ def pipe_loss(mass_flow: float, length: float, bore: float) -> float:
 
 
 def way_from_regulator(facts: Facts, name: str) -> tuple[Edge, ...]:
-    """Return the edges by which gas comes to a thing from the regulator before it; raises Missing without one."""
+    """Return the edges by which gas comes to a thing from a regulator; raises Missing without one."""
     starts = [Terminal(regulator.id, "out", "flow") for regulator in facts.of_class(Regulator)]
     before: dict[Terminal, tuple[Edge, ...]] = dict.fromkeys(starts, ())
     queue = deque(starts)
@@ -60,17 +63,28 @@ def gas_pipes(appliance: Subject) -> tuple[str, ...]:
     return tuple(edge.owner for edge in way_from_regulator(appliance.van, appliance.id) if edge.is_run)
 
 
+def ways_of_users(facts: Facts) -> dict[str, tuple[str, ...]]:
+    """Return the pipes by which gas comes from a regulator to each appliance and outlet that has one."""
+    found = {}
+    for name in users(facts):
+        try:
+            found[name] = tuple(edge.owner for edge in way_from_regulator(facts, name) if edge.is_run)
+        except Missing:
+            continue  # nothing but a regulator is looked for here: other rules ask for the store
+    return found
+
+
 @fact(
     GasRun,
     number(Dimension.mass_flow),
-    formula="Σ gas use at full output of all that it feeds",
+    formula="Σ gas use at full output of all whose shortest way from the regulator it is on",
     source="the graph",
 )
-def carries_at_most(run: Subject) -> float:
-    """Gas that it carries when everything behind it burns at once."""
-    end = run.van.build.ends[run.id].finish
-    users = users_behind(run, Terminal(end.component, end.port.key, "flow"))
-    return sum(gas_rate(user) for user in users)
+def carries_at_most(run: Subject) -> float | None:
+    """Gas that it carries behind the regulator when everything burns at once."""
+    ways = run.van.once(ways_of_users)
+    behind = [run.van.subject(name) for name, pipes in ways.items() if run.id in pipes]
+    return sum(gas_rate(user) for user in behind) if behind else None
 
 
 @fact(GasRun, PRESSURE, formula="f · L/d · ρ·v²/2 at the sum of what it feeds", source=SOURCE)
@@ -124,5 +138,7 @@ def gas_pressure_at_it(appliance: Subject) -> float | None:
     first = way_from_regulator(appliance.van, appliance.id)[0]
     ends = appliance.van.build.ends[first.owner]
     parts = appliance.van.build.components
-    regulator = next(e.component for e in (ends.start, ends.finish) if isinstance(parts[e.component], Regulator))
+    regulator = next(
+        e.component for e in (ends.start, ends.finish) if isinstance(parts[e.component], Regulator)
+    )
     return float(appliance.van.subject(regulator).outlet_pressure - appliance.gas_pressure_loss_greatest)

@@ -17,7 +17,7 @@ TRANSFER = 10.0
 LATENT_HEAT = 428e3
 """Heat of vaporisation of propane at its boiling point in J/kg: 184 BTU/lb (NFPA 58 style property table)."""
 LEFT = 0.3
-"""Share of the content with which a cylinder is reckoned: little liquid wets little wall (common practice)."""
+"""Share of the content with which a cylinder is reckoned, for little liquid wets little wall (practice)."""
 
 
 @fact(GasStore, number(), formula="1 for propane, 0 for butane, as stated for a mixture", source="the spec")

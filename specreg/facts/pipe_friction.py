@@ -42,7 +42,7 @@ def friction_factor(reynolds: float, relative_roughness: float) -> float:
 def friction_loss(
     flow: float, length: float, bore: float, fluid: Fluid | None = None, roughness: float = ROUGHNESS
 ) -> float:
-    """Return the pressure in Pa that `flow` m³/s loses over `length` m of a pipe of `bore` m; water unless told."""
+    """Return the pressure in Pa that `flow` m³/s loses over `length` m of a pipe of `bore` m."""
     if flow <= 0:
         return 0.0
     fluid = fluid or water()

@@ -11,7 +11,7 @@ from specreg.tables import environment
 from specreg.units import Dimension
 
 PER_SHARE = 1000.0
-"""A bleach of 5.25 % holds 52.5 kg of chlorine in a cubic metre: its strength counts mass by volume (memory)."""
+"""A bleach of 5.25 % holds 52.5 kg of chlorine per cubic metre: mass by volume (from memory)."""
 DAY = 86_400.0
 
 

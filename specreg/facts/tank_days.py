@@ -226,7 +226,7 @@ TANK_MASS = view("contents", {"name": text(), "mass": number(Dimension.mass)})
 
 
 def _filled(build: Subject, days: float, volume: float, each: float) -> float:
-    return min(volume, days * build.people_count * each)
+    return float(min(volume, days * build.people_count * each))
 
 
 @fact(

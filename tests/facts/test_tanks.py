@@ -152,3 +152,30 @@ def test_bleach_follows_the_tank() -> None:
         for v in (100, 200)
     )
     assert two == pytest.approx(2 * one)
+
+
+@given(PEOPLE, LITRES, LITRES, st.integers(min_value=0, max_value=100))
+def test_masses_at_the_end_are_within_the_tanks(adults: int, fresh: int, grey: int, evaporated: int) -> None:
+    """No tank holds more than its volume, and grey water is never more than the fresh water used."""
+    use = f"people: {{adults: {adults}}}, water_per_person: 9 L, evaporated: {evaporated} %"
+    whole = van(use, f"kind: fresh-tank, volume: {fresh} L", f"kind: grey-tank, volume: {grey} L")
+    if evaporated == 100:
+        return
+    mass = {one.name: one.mass for one in whole.masses_at_the_end}
+    assert -1e-9 <= mass["fresh water"] <= fresh * 0.99821 + 1e-9
+    assert 0 <= mass["grey water"] <= grey * 0.99821 + 1e-9
+    assert mass["grey water"] <= fresh * 0.99821 - mass["fresh water"] + 1e-9
+
+
+def test_masses_at_the_end_by_hand() -> None:
+    """70 L for two at 10 L and a grey tank of 54 L at 10 % lost: three days, 10 L left, 54 L gathered."""
+    whole = van(TWO + ", evaporated: 10 %", FRESH, "kind: grey-tank, volume: 54 L")
+    found = {one.name: one.mass for one in whole.masses_at_the_end}
+    assert found == {"fresh water": pytest.approx(9.9821), "grey water": pytest.approx(53.90334)}
+
+
+def test_the_profile_stands_in_for_the_sum() -> None:
+    """Litres by purpose are added up; a stated total comes first."""
+    uses = "people: {adults: 2}, water_use: {drinking: 3 L, washing: 7 L}"
+    assert van(uses, FRESH).fresh_days == 3.5
+    assert van(uses + ", water_per_person: 35 L", FRESH).fresh_days == 1.0

@@ -97,3 +97,57 @@ def test_all_missing_pipe_data_are_named_at_once() -> None:
 def test_rough_pipe_by_von_karman() -> None:
     """In rough turbulent flow the factor no longer depends on Re: √(1/f) = −2·log(ε/3.7) (von Kármán)."""
     assert sqrt(1 / friction_factor(1e9, 0.01)) == pytest.approx(-2 * log10(0.01 / 3.7), rel=0.01)
+
+
+TWO = """
+components: {{second: {{kind: tap, form: cold, potable: true, zone: bay}}, tee: {{outlets: 4}}}}
+runs: {{second-pipe: {{medium: water, from: tee/4, to: second, length: {length} m, bore: {bore} mm, lowest: 100 mm}}}}
+"""
+
+
+@given(st.floats(min_value=0.2, max_value=20), st.integers(min_value=6, max_value=20))
+def test_two_open_taps_never_give_more_each(length: float, bore: int) -> None:
+    """A second open tap never makes the first give more, at either end of the range."""
+    tap = water_system(TWO.format(length=round(length, 2), bore=bore)).subject("tap")
+    assert 0 < tap.shared_flow_least <= tap.tap_flow_least
+    assert 0 < tap.shared_flow_greatest <= tap.tap_flow_greatest
+
+
+def test_two_open_taps_balance_the_pump() -> None:
+    """Two alike branches part the flow in halves, and the pump meets common pipes and one branch."""
+    van = water_system(TWO.format(length=1, bore=10))
+    one, other = van.subject("tap").shared_flow_least, van.subject("second").shared_flow_least
+    assert one == pytest.approx(other, rel=1e-6)
+    both, greatest = one + other, 10 * LITRES_PER_MINUTE
+    lost = friction_loss(both, 2.0, 0.010) + friction_loss(one, 1.0, 0.010)
+    assert 2.1e5 * (1 - both / greatest) == pytest.approx(2 * lost, rel=1e-4)
+
+
+def test_a_lone_tap_shares_with_none() -> None:
+    """Where there is no second tap the question does not arise."""
+    assert water_system().subject("tap").get("shared_flow_least") is None
+
+
+@given(st.floats(min_value=0.1, max_value=30), st.floats(min_value=0.1, max_value=30))
+def test_a_longer_pipe_never_gives_more(one: float, other: float) -> None:
+    """Flow at the tap falls with the length of a pipe on its way."""
+    short, long = sorted((round(one, 2), round(other, 2)))
+    flows = [
+        water_system(f"{{runs: {{delivery: {{length: {length} m}}}}}}").subject("tap").tap_flow_least
+        for length in (short, long)
+    ]
+    assert flows[1] <= flows[0] * (1 + 1e-9)
+
+
+def test_a_stated_curve_leaves_no_range_of_its_own() -> None:
+    """Points on the straight line between the end points give what that line gives."""
+    points = "[{flow: 10 L/min, pressure: 0 bar}, {flow: 5 L/min, pressure: 1.05 bar}, {flow: 0 L/min, pressure: 2.1 bar}]"
+    stated = water_system(f"{{components: {{water-pump: {{curve: {points}}}}}}}").subject("tap")
+    assert stated.tap_flow_least == pytest.approx(water_system().subject("tap").tap_flow_least, rel=1e-6)
+
+
+def test_a_stated_curve_is_followed_between_its_points() -> None:
+    """A pump that holds its pressure longer than a straight line gives more."""
+    points = "[{flow: 0 L/min, pressure: 2.1 bar}, {flow: 8 L/min, pressure: 1.6 bar}, {flow: 10 L/min, pressure: 0 bar}]"
+    stated = water_system(f"{{components: {{water-pump: {{curve: {points}}}}}}}").subject("tap")
+    assert stated.tap_flow_least > water_system().subject("tap").tap_flow_least

@@ -1,0 +1,182 @@
+"""Gas under load, in the cold, and where it would lie: laws, and small systems by hand."""
+
+import pytest
+from building import build
+from hypothesis import given
+from hypothesis import strategies as st
+
+import specreg.facts.all  # noqa: F401 - registers the facts
+from specreg.facts.engine import Facts
+from specreg.facts.gas_pressure import pipe_loss
+from specreg.facts.gas_vapour import pressure_over, vapour, wetted_area
+from specreg.facts.missing import Missing
+
+SYSTEM = """
+vehicle: {interior: {starts: 1 m, length: 3 m, width: 1.6 m, height: 1.9 m}}
+components:
+  cylinder: {kind: gas-cylinder, gas: propane, content: 6 kg, size: [300 mm, 300 mm, 500 mm]}
+  regulator: {kind: regulator, outlet_pressure: 30 mbar, mounted: on the cylinder}
+  manifold: {kind: gas-manifold, ways: {a: {}, b: {}}}
+  hob: {kind: hob, gas_flow: 230 g/h, burn_hours_per_day: 1 h}
+  heater: {kind: air-heater, burns: propane, gas_flow: 160 g/h, burn_hours_per_day: 2 h, burn_hours_in_winter: 8 h}
+runs:
+  hose: {medium: gas, from: cylinder/valve, to: regulator, pressure_side: cylinder}
+  main: {medium: gas, from: regulator, to: manifold, bore: 8 mm, length: 2 m}
+  hob-pipe: {medium: gas, from: manifold/a, to: hob, bore: 6 mm, length: 1 m}
+  heater-pipe: {medium: gas, from: manifold/b, to: heater, bore: 6 mm, length: 3 m}
+"""
+GRAM_PER_HOUR = 1e-3 / 3600
+
+
+def test_the_main_carries_both_and_each_branch_its_own() -> None:
+    """Flows are summed where pipes are shared, and the losses along the way are added."""
+    of = Facts(build(SYSTEM))
+    assert of.subject("main").carries_at_most == pytest.approx(390 * GRAM_PER_HOUR)
+    assert of.subject("hob-pipe").carries_at_most == pytest.approx(230 * GRAM_PER_HOUR)
+    main, branch = pipe_loss(390 * GRAM_PER_HOUR, 2, 0.008), pipe_loss(230 * GRAM_PER_HOUR, 1, 0.006)
+    hob = of.subject("hob")
+    assert hob.gas_pipes == ("main", "hob-pipe")
+    assert hob.gas_pressure_loss_least == pytest.approx(main + branch)
+    assert hob.gas_pressure_at_it == pytest.approx(3000 - 2 * (main + branch))
+
+
+def test_what_is_not_stated_of_pipes_is_named() -> None:
+    """Every missing bore and length on the way is named at once."""
+    text = SYSTEM.replace("bore: 8 mm, length: 2 m", "length: 2 m").replace(
+        "bore: 6 mm, length: 1 m", "bore: 6 mm"
+    )
+    with pytest.raises(Missing) as caught:
+        _ = Facts(build(text)).subject("hob").gas_pressure_loss_least
+    assert caught.value.fields == ("main.bore", "hob-pipe.length")
+
+
+def test_winter_days_are_shorter() -> None:
+    """230 g and 320 g a day in summer, 230 g and 1280 g in winter."""
+    cylinder = Facts(build(SYSTEM)).subject("cylinder")
+    assert cylinder.lasts / 86_400 == pytest.approx(6000 / (230 + 320))
+    assert cylinder.lasts_in_winter / 86_400 == pytest.approx(6000 / (230 + 1280))
+
+
+@given(st.floats(min_value=1e-6, max_value=5e-4), st.floats(min_value=0.1, max_value=20))
+def test_a_longer_or_narrower_gas_pipe_never_loses_less(flow: float, length: float) -> None:
+    """Loss grows with flow and length and falls with bore."""
+    here = pipe_loss(flow, length, 0.008)
+    assert pipe_loss(flow, 1.5 * length, 0.008) >= here
+    assert pipe_loss(1.5 * flow, length, 0.008) >= here * (1 - 1e-12)
+    assert pipe_loss(flow, length, 0.007) >= here
+
+
+KELVIN = st.floats(min_value=225, max_value=315)
+SHARE = st.floats(min_value=0, max_value=1)
+
+
+@given(KELVIN, KELVIN, SHARE)
+def test_colder_never_gives_more_vapour(one: float, other: float, share: float) -> None:
+    """Colder air gives less pressure and less vapour, whatever the mixture."""
+    cold, mild = sorted((one, other))
+    assert pressure_over(share, cold) <= pressure_over(share, mild)
+    assert vapour(0.2, share, cold) <= vapour(0.2, share, mild)
+
+
+@given(SHARE, SHARE, KELVIN)
+def test_more_propane_never_gives_less(one: float, other: float, kelvin: float) -> None:
+    """Propane is the more volatile of the two."""
+    less, more = sorted((one, other))
+    assert pressure_over(less, kelvin) <= pressure_over(more, kelvin) + 1e-3
+
+
+@given(st.floats(min_value=0.1, max_value=20), st.floats(min_value=0.1, max_value=20))
+def test_a_fuller_cylinder_never_gives_less(one: float, other: float) -> None:
+    """More liquid wets more wall."""
+    less, more = sorted((one, other))
+    assert wetted_area(less, 0.3) <= wetted_area(more, 0.3)
+
+
+def test_butane_fails_in_the_frost() -> None:
+    """Below its boiling point butane has no pressure left and gives nothing."""
+    text = SYSTEM.replace("gas: propane", "gas: butane")
+    text += "use: {places: [{latitude: 50 deg, night_temperature: -5 °C}]}\n"
+    cylinder = Facts(build(text)).subject("cylinder")
+    assert cylinder.pressure_in_the_cold < 0
+    assert cylinder.vapour_in_the_cold == 0
+
+
+@pytest.mark.parametrize(
+    ("opening", "pools"),
+    [
+        ("", ("hob", "heater", "manifold")),
+        ("below: [hob, heater, manifold]", ()),
+        ("below: [hob, heater, manifold], closable: true", ("hob", "heater", "manifold")),
+        ("below: [hob, heater, manifold], covered_by: a mat", ("hob", "heater", "manifold")),
+        ("below: [hob]", ("heater", "manifold")),
+        ("zone: galley", ("heater",)),
+        ("below: [cupboard]", ("hob", "manifold")),
+    ],
+)
+def test_where_gas_would_lie(opening: str, pools: tuple[str, ...]) -> None:
+    """An open drain counts for what it names, its cupboard's things, and its own zone."""
+    text = SYSTEM.replace("gas_flow: 230 g/h", "gas_flow: 230 g/h, zone: galley")
+    text = text.replace("ways: {a", "zone: galley, ways: {a").replace(
+        "gas_flow: 160", "fixed_to: cupboard, gas_flow: 160"
+    )
+    text = text.replace(
+        "vehicle: {", "vehicle: {zones: {galley: {at: [2 m, 0 m, 0 m], size: [1 m, 1 m, 1 m]}}, "
+    )
+    more = "  cupboard: {kind: cabinet}\n"
+    if opening:
+        shut = "" if "closable" in opening else ", closable: false"
+        more += f"  drain: {{kind: gas-drop-out, {opening}{shut}}}\n"
+    of = Facts(build(text.replace("runs:\n", more + "runs:\n")))
+    assert of.whole.gas_pools_at == pools
+
+
+def test_fill_points_are_found_on_the_graph() -> None:
+    """Only the fill point that a pipe joins to the tank is its own."""
+    text = """
+        components: {tank: {kind: gas-tank}, mine: {kind: gas-filler}, other: {kind: gas-filler}}
+        runs: {pipe: {medium: gas, from: mine, to: tank/fill}}
+        """
+    assert Facts(build(text)).subject("tank").fill_points == ("mine",)
+
+
+@pytest.mark.parametrize(
+    ("stove", "lacks"),
+    [
+        ("used: outside, stored_in: locker", ()),
+        ("used: outside, stored_in: box", ("a place for its cartridges that drains outside",)),
+        ("used: outside, stored_in: vented-box", ()),
+        (
+            "used: inside, indoor_use: false, stored_in: locker",
+            (
+                "the maker's word for use inside",
+                "a high fixed vent",
+                "a low fixed vent",
+                "a carbon monoxide alarm",
+            ),
+        ),
+    ],
+)
+def test_what_a_portable_stove_needs(stove: str, lacks: tuple[str, ...]) -> None:
+    """Everywhere a place that drains; inside also air, an alarm and the maker's word."""
+    text = f"""
+        components:
+          locker: {{kind: gas-locker}}
+          box: {{kind: cabinet}}
+          vented-box: {{kind: cabinet}}
+          grille: {{kind: vent, surface: floor, closable: false, opens_into: vented-box}}
+          stove: {{kind: portable-stove, {stove}}}
+        """
+    assert Facts(build(text)).subject("stove").lacks_for_its_use == lacks
+
+
+def test_a_stove_inside_with_all_it_needs() -> None:
+    """Air high and low, an alarm, the maker's word and a place that drains leave nothing to ask."""
+    text = """
+        components:
+          locker: {kind: gas-locker}
+          high: {kind: vent, surface: roof, position: high, closable: false, free_area: 100 cm²}
+          low: {kind: vent, surface: floor, position: low, closable: false, free_area: 20 cm²}
+          alarm: {kind: co-alarm}
+          stove: {kind: portable-stove, used: inside, indoor_use: true, stored_in: locker}
+        """
+    assert Facts(build(text)).subject("stove").lacks_for_its_use == ()
