@@ -15,6 +15,7 @@ from specreg.model.field import Reader
 from specreg.pages import check, frame, register
 from specreg.pages.chapters import beds_page, heat_page, water_page, weights_page
 from specreg.pages.check_data import as_data
+from specreg.pages.checklists import checklists_page
 from specreg.pages.content import Page
 from specreg.pages.electrics import electrics_page
 from specreg.pages.emergency import emergency_page
@@ -126,6 +127,7 @@ def pages_of(van: Van) -> tuple[tuple[Page, ...], list[Problem]]:
         *fault_pages(van),
         places_page(van),
         sides_page(van),
+        checklists_page(van),
         *((how_to,) if how_to else ()),
         electrics_page(van),
         water_page(van),
