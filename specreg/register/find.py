@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from specreg.register.index import HOME, open_index
-from specreg.register.query import TEXT, Condition
+from specreg.register.query import TEXT, Condition, fold
 from specreg.register.rows import WORDS
 from specreg.source import Place, Problem, nearest_word
 from specreg.source.register import SPEC_FILE, is_build
@@ -100,18 +100,17 @@ class Finder:
             "SELECT number, name, title, stage, jurisdictions FROM build"
         ):
             said = {"build": [name], "van": [title], "stage": [stage], "jurisdiction": where.split() or [""]}
-            if self.only in (None, name) and all(any(map(one.test, said[one.key])) for one in conditions):
+            if self.only in (None, name) and all(any(map(one.holds, said[one.key])) for one in conditions):
                 found[number] = (name, title, stage)
         return found
 
     def _hits(self, vans: Mapping[int, tuple[str, str, str]], things: Sequence[Condition]) -> Iterable[Hit]:
         assert self._index is not None
         index = self._index
-        index.execute("CREATE TEMP TABLE IF NOT EXISTS wanted (position INTEGER, number INTEGER, "
-                      "PRIMARY KEY (position, number)) WITHOUT ROWID")  # fmt: skip
-        index.execute("DELETE FROM wanted")
-        clauses = [self._clause(position, one) for position, one in enumerate(things)]
-        rows = index.execute(f"SELECT * FROM thing WHERE {' AND '.join(clauses)} ORDER BY rowid").fetchall()
+        index.create_function("folded", 1, fold, deterministic=True)
+        clauses, given = zip(*map(_clause, things), strict=True)
+        asked = f"SELECT * FROM thing WHERE {' AND '.join(clauses)} ORDER BY rowid"
+        rows = index.execute(asked, [one for part in given for one in part]).fetchall()
         rows = [row for row in rows if row[0] in vans]
         texts = self._texts({number for row in rows for number in row[1 : 1 + len(WORDS)]})
         shown = self.shown()
@@ -119,17 +118,6 @@ class Finder:
             words = {word: texts[number] for word, number in zip(WORDS, row[1:], strict=False)}
             file, line, column = row[1 + len(WORDS) :]
             yield Hit(*vans[row[0]], words, Place(file.replace(HOME, shown), line, column))
-
-    def _clause(self, position: int, condition: Condition) -> str:
-        """Note the values that meet a condition; return what a row must have of them."""
-        assert self._index is not None
-        words = (condition.key,) if condition.key else TEXT
-        asked = f"SELECT number, text FROM value WHERE word IN ({', '.join('?' * len(words))})"
-        values = self._index.execute(asked, words)
-        met = [(position, number) for number, text in values if condition.test(text)]
-        self._index.executemany("INSERT INTO wanted VALUES (?, ?)", met)
-        chosen = f"(SELECT number FROM wanted WHERE position = {position})"
-        return "(" + " OR ".join(f"{word}_ IN {chosen}" for word in words) + ")"
 
     def _texts(self, numbers: set[int]) -> dict[int, str]:
         assert self._index is not None
@@ -154,6 +142,17 @@ class Finder:
         problems = [one for text in (kept[0] if kept else "[]", *(text for _, text in own))
                     for one in _problems(text, self.shown())]  # fmt: skip
         return tuple(name for name, _ in own), (*self.problems, *dict.fromkeys(problems))
+
+
+def _clause(condition: Condition) -> tuple[str, list[str]]:
+    """Return what a row must have to meet a condition, and the parameters."""
+    words = (condition.key,) if condition.key else TEXT
+    ways = [way.sql() for way in condition.ways]
+    met = " OR ".join(clause for clause, _ in ways)
+    names = ", ".join(f"'{word}'" for word in words)
+    chosen = f"(SELECT number FROM value WHERE word IN ({names}) AND ({met}))"
+    given = [one for _, parameters in ways for one in parameters]
+    return "(" + " OR ".join(f"{word}_ IN {chosen}" for word in words) + ")", given * len(words)
 
 
 def _problems(kept: str, shown: str) -> Iterable[Problem]:

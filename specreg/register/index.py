@@ -20,6 +20,7 @@ from pathlib import Path
 
 from specreg import __version__
 from specreg.keeping import OFF, cache_folder, keep, trusted
+from specreg.register.query import key_of
 from specreg.register.rows import WORDS, BuildRows
 from specreg.register.survey import Stamp, Survey, content_mark, survey
 
@@ -36,7 +37,7 @@ CREATE TABLE build (number INTEGER PRIMARY KEY, name TEXT UNIQUE, title TEXT, st
                     problems TEXT);
 CREATE TABLE use (sort TEXT, name TEXT, build INTEGER, PRIMARY KEY (sort, name, build)) WITHOUT ROWID;
 CREATE TABLE shared (sort TEXT, name TEXT, mark BLOB, PRIMARY KEY (sort, name)) WITHOUT ROWID;
-CREATE TABLE value (number INTEGER PRIMARY KEY, word TEXT, text TEXT, UNIQUE (word, text));
+CREATE TABLE value (number INTEGER PRIMARY KEY, word TEXT, text TEXT, key TEXT, UNIQUE (word, text));
 CREATE TABLE thing (build INTEGER, {", ".join(f"{word}_ INTEGER" for word in WORDS)}, file TEXT, line INTEGER,
                     indent INTEGER);
 CREATE INDEX thing_build ON thing (build);
@@ -115,10 +116,11 @@ def _refreshed(index: sqlite3.Connection, folder: Path, seen: Survey) -> bool:
         if shared:
             stale |= _users(index, reading.shared_marks()) & seen.builds.keys()
             _set_shared(index, reading.shared_marks(), json.dumps(reading.shared_problems()))
+        values = _Values(index)
         for name in sorted(stale):
             _remove(index, name)
             changes.note(seen.builds[name])
-            _add(index, reading.build(name))
+            _add(index, reading.build(name), values)
     for name in gone:
         _remove(index, name)
     changes.write()
@@ -220,7 +222,28 @@ def _remove(index: sqlite3.Connection, name: str) -> None:
         index.execute("DELETE FROM build WHERE number = ?", found)
 
 
-def _add(index: sqlite3.Connection, build: BuildRows) -> None:
+class _Values:
+    """The numbers of values, given to them at their first use."""
+
+    def __init__(self, index: sqlite3.Connection) -> None:
+        self._index = index
+        rows = index.execute("SELECT word, text, number FROM value")
+        self._known = {(word, text): number for word, text, number in rows}
+
+    def numbers(self, words: Iterable[str]) -> list[int]:
+        """Return the numbers of a row's words."""
+        return [self._number(word, text) for word, text in zip(WORDS, words, strict=True)]
+
+    def _number(self, word: str, text: str) -> int:
+        found = self._known.get((word, text))
+        if found is None:
+            found = self._known[word, text] = len(self._known) + 1
+            row = (found, word, text, key_of(word, text))
+            self._index.execute("INSERT INTO value VALUES (?, ?, ?, ?)", row)
+        return found
+
+
+def _add(index: sqlite3.Connection, build: BuildRows, values: _Values) -> None:
     problems = json.dumps([(one.place, one.message, one.read, one.expected, one.nearest, one.remedy)
                            for one in build.problems])  # fmt: skip
     head = (build.name, build.title, build.stage, " ".join(build.jurisdictions), problems)
@@ -229,15 +252,7 @@ def _add(index: sqlite3.Connection, build: BuildRows) -> None:
     index.executemany("INSERT INTO use VALUES (?, ?, ?)", [(*use, number) for use in build.uses])
     marks = ", ".join("?" * (len(WORDS) + 4))
     rows = [
-        (number, *_numbers(index, row.words), row.place.file, row.place.line, row.place.column)
+        (number, *values.numbers(row.words), row.place.file, row.place.line, row.place.column)
         for row in build.rows
     ]
     index.executemany(f"INSERT INTO thing VALUES ({marks})", rows)
-
-
-def _numbers(index: sqlite3.Connection, words: Iterable[str]) -> list[int]:
-    """Return the numbers of values, given to them at their first use."""
-    pairs = list(zip(WORDS, words, strict=True))
-    index.executemany("INSERT OR IGNORE INTO value (word, text) VALUES (?, ?)", pairs)
-    asked = "SELECT number FROM value WHERE word = ? AND text = ?"
-    return [index.execute(asked, pair).fetchone()[0] for pair in pairs]

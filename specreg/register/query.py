@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
+from typing import Literal
 
-from specreg.register.serials import Within, pieces, shape, within
+from specreg.register.serials import serial_key, shape, span
 from specreg.source import Problem, nearest_word
 
 BUILD_KEYS = {
@@ -40,20 +41,70 @@ TEXT = ("id", "kind", "title", "label", "part", "maker", "model", "note")
 DAYS = ("made", "fitted")
 RANGE = ".."
 
-Test = Callable[[str], bool]
+
+@dataclass(frozen=True)
+class Match:
+    """One way to meet a condition, on keys (`key_of`): equal, between two, containing, or like a pattern."""
+
+    form: Literal["equal", "between", "contains", "like"]
+    first: str
+    last: str = ""
+
+    def sql(self) -> tuple[str, tuple[str, ...]]:
+        """Return the clause about `key`, and `text` for a pattern, with its parameters."""
+        match self.form:
+            case "equal":
+                return "key = ?", (self.first,)
+            case "between":
+                return "key BETWEEN ? AND ?", (self.first, self.last)
+            case "contains":
+                return "instr(key, ?) > 0", (self.first,)
+        return "folded(text) GLOB ?", (_glob(self.first),)
+
+    def holds(self, text: str) -> bool:
+        """Tell whether a text that is no serial number meets it."""
+        key = fold(text)
+        match self.form:
+            case "equal":
+                return key == self.first
+            case "between":
+                return self.first <= key <= self.last
+            case "contains":
+                return self.first in key
+        pattern = ".*".join(re.escape(part) for part in self.first.split("*"))
+        return re.fullmatch(pattern, key) is not None
+
+
+def _glob(pattern: str) -> str:
+    """Return a pattern in which only `*` is special, for the database."""
+    return re.sub(r"[?\[]", lambda found: f"[{found[0]}]", pattern)
+
+
+def key_of(word: str, text: str) -> str:
+    """Return what is compared of a value: serial numbers piece by piece, texts without regard to capitals."""
+    return serial_key(text) if word == "serial" else fold(text)
+
+
+def fold(text: str) -> str:
+    """Return a text without regard to capitals and spaces at its ends."""
+    return " ".join(text.casefold().split())
 
 
 @dataclass(frozen=True)
 class Condition:
-    """One condition: `key` is empty for a plain word; `test` tells whether a value meets it."""
+    """One condition, met in any of its ways; `key` is empty for a plain word."""
 
     key: str
-    test: Test
+    ways: tuple[Match, ...]
 
     @property
     def of_build(self) -> bool:
         """Tell whether it is about the whole van."""
         return self.key in BUILD_KEYS
+
+    def holds(self, text: str) -> bool:
+        """Tell whether a text of the van meets it."""
+        return any(way.holds(text) for way in self.ways)
 
 
 def read_query(words: Iterable[str]) -> tuple[tuple[Condition, ...], list[Problem]]:
@@ -77,23 +128,17 @@ def _parted(words: Iterable[str]) -> list[str]:
 def _condition(word: str, problems: list[Problem]) -> Condition | None:
     key, equals, value = word.partition("=")
     if not equals:
-        part = fold(word)
-        return Condition("", lambda text: part in fold(text))
+        return Condition("", (Match("contains", fold(word)),))
     key = OTHER_NAMES.get(key.strip(), key.strip())
     if key not in KEYS:
         near = nearest_word(key, [*KEYS, *OTHER_NAMES])
         problems.append(Problem(None, "no such key of a condition", key, ", ".join(KEYS), near))
         return None
-    tests = [_test(key, one.strip(), problems) for one in re.split(r",(?!\s)", value)]
-    return Condition(key, lambda text: any(test(text) for test in tests))
+    ways = [_way(key, one.strip(), problems) for one in re.split(r",(?!\s)", value)]
+    return Condition(key, tuple(ways))
 
 
-def fold(text: str) -> str:
-    """Return a text without regard to capitals and spaces at its ends."""
-    return " ".join(text.casefold().split())
-
-
-def _test(key: str, value: str, problems: list[Problem]) -> Test:
+def _way(key: str, value: str, problems: list[Problem]) -> Match:
     first, between, last = value.partition(RANGE)
     if key in DAYS and value:
         return days(first, last if between else first, problems)
@@ -104,30 +149,23 @@ def _test(key: str, value: str, problems: list[Problem]) -> Test:
     return equal(key, value)
 
 
-def equal(key: str, value: str) -> Test:
-    """Return the test for one value; `*` stands for any letters, an empty one for what is not stated."""
-    if "*" in value:
-        pattern = re.compile(".*".join(re.escape(part) for part in fold(value).split("*")))
-        return lambda text: pattern.fullmatch(fold(text)) is not None
-    if key == "serial" and pieces(value):
-        own = pieces(value)
-        return lambda text: pieces(text) == own
-    wanted = fold(value)
-    return lambda text: fold(text) == wanted
+def equal(key: str, value: str) -> Match:
+    """Return the match of one value; `*` stands for any letters, an empty one for what is not stated."""
+    return Match("like", fold(value)) if "*" in value else Match("equal", key_of(key, value))
 
 
-def serials(first: str, last: str, problems: list[Problem]) -> Test:
-    """Return the test for a range of serial numbers."""
+def serials(first: str, last: str, problems: list[Problem]) -> Match:
+    """Return the match of a range of serial numbers."""
     if first and last and shape(first) != shape(last):
         message = "the ends of the range are not written alike"
         problems.append(Problem(None, message, f"{first}{RANGE}{last}", "such as A100..A199"))
-    return lambda text: bool(text) and within(text, first, last) is Within.yes
+    return Match("between", *span(first, last))
 
 
-def days(first: str, last: str, problems: list[Problem]) -> Test:
-    """Return the test for a range of days; a year or a month means all of its days, an empty end is open."""
+def days(first: str, last: str, problems: list[Problem]) -> Match:
+    """Return the match of a range of days; a year or a month means all of its days, an empty end is open."""
     low, high = _day(first.strip(), "01-01", problems), _day(last.strip(), "12-31", problems)
-    return lambda text: bool(text) and (not low or low <= text) and (not high or text <= high)
+    return Match("between", low or "0", high or "9999-12-31")
 
 
 _DAY = re.compile(r"\d{4}(-\d\d(-\d\d)?)?")

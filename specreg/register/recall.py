@@ -22,7 +22,7 @@ from pathlib import Path
 
 from specreg.register.find import Finder, Hit
 from specreg.register.query import DAYS, RANGE, Condition, days, equal
-from specreg.register.serials import Within, pieces, shape, within
+from specreg.register.serials import Within, shape, within
 from specreg.source import Mapping as Tree
 from specreg.source import Node, Place, Problem, Scalar, Sequence, at, nearest_word, read_yaml
 
@@ -166,7 +166,7 @@ def _serials(item: Node, problems: list[Problem]) -> Iterator[tuple[str, str]]:
         first, last = _range(_text(one))
         if first and last and shape(first) != shape(last):
             problems.append(Problem(one.place, "the ends of the range are not written alike", _text(one)))
-        elif not pieces(first + last):
+        elif not shape(first + last):
             problems.append(Problem(one.place, "this is no serial number", _text(one), "such as A100..A199"))
         else:
             yield first, last
@@ -200,7 +200,7 @@ def reached(finder: Finder, recall: Recall) -> tuple[Reached, ...]:
     """Return what a recall reaches for sure, then what it may reach, each by build."""
     found: dict[tuple[str, str], Reached] = {}
     for affected in recall.affects:
-        conditions = [Condition(key, equal(key, text)) for key, text in affected.named.items()]
+        conditions = [Condition(key, (equal(key, text),)) for key, text in affected.named.items()]
         for hit in finder.find(conditions).hits:
             unsure = _unsure(hit, affected)
             known = found.get((hit.build, hit.words["id"]))
@@ -216,7 +216,7 @@ def _unsure(hit: Hit, affected: Affected) -> str | None:
     for word, (first, last) in affected.days.items():
         if not hit.words[word]:
             doubts.append(f"day {word} not recorded")
-        elif not days(first, last, [])(hit.words[word]):
+        elif not days(first, last, []).holds(hit.words[word]):
             return None
     if affected.serials:
         answers = {within(hit.words["serial"], *ends) for ends in affected.serials}

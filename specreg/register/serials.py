@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from enum import Enum
-from typing import Any
 
 PIECES = re.compile(r"[0-9]+|[^\W\d_]+")
+BETWEEN, LAST = "\x01", "\U0010ffff"
+"""Below and above any character of a serial."""
 
 
 class Within(Enum):
@@ -17,21 +18,39 @@ class Within(Enum):
     unclear = "unclear"
 
 
-def pieces(serial: str) -> tuple[str | int, ...]:
-    """Return letters and numbers in turn: `LP-0399b` is `lp`, 399, `b`; marks between count for nothing."""
-    return tuple(int(one) if one.isdecimal() else one for one in PIECES.findall(serial.casefold()))
+def serial_key(serial: str) -> str:
+    """Return a text that sorts as serial numbers do: its shape, then letters and numbers by their value.
+
+    Marks between them count for nothing: `LP-0399b` is letters `lp`, number 399, letters `b`.
+    """
+    pieces = PIECES.findall(serial.casefold())
+    written = (_by_value(one) if one.isdigit() else one for one in pieces)
+    return _shape(pieces) + BETWEEN.join(written) if pieces else ""
 
 
-def shape(serial: str) -> tuple[bool, ...]:
-    """Return which pieces are numbers."""
-    return tuple(isinstance(one, int) for one in pieces(serial))
+def _shape(pieces: list[str]) -> str:
+    return "".join("n" if one.isdigit() else "a" for one in pieces) + ":"
+
+
+def _by_value(digits: str) -> str:
+    bare = digits.lstrip("0")
+    return f"{len(bare):03}{bare}"
+
+
+def shape(serial: str) -> str:
+    """Return which pieces of a serial are letters and which numbers; empty where there are none."""
+    return serial_key(serial).partition(":")[0]
+
+
+def span(first: str, last: str) -> tuple[str, str]:
+    """Return the least and the greatest key of a range, both included; an empty end is open."""
+    start = f"{shape(first or last)}:"
+    return serial_key(first) or start, serial_key(last) or start + LAST
 
 
 def within(serial: str, first: str, last: str) -> Within:
-    """Tell whether a serial lies between two, both included; an empty end is open."""
-    if any(shape(end) != shape(serial) for end in (first, last) if end):
+    """Tell whether a serial lies between two of one shape."""
+    if shape(serial) != shape(first or last):
         return Within.unclear
-    own: tuple[Any, ...] = pieces(serial)  # of one shape: a number never meets a letter
-    low = not first or pieces(first) <= own
-    high = not last or own <= pieces(last)
-    return Within.yes if low and high else Within.no
+    low, high = span(first, last)
+    return Within.yes if low <= serial_key(serial) <= high else Within.no
