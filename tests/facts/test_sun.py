@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specreg.facts.sun import extraterrestrial_radiation, monthly_radiation
+from specreg.facts.sun import monthly_radiation
+from specreg.facts.sun_position import extraterrestrial_radiation
 
 PUBLISHED = Path(__file__).parents[1] / "published"
 

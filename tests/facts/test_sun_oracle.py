@@ -6,6 +6,7 @@ allowed are those of the series.
 
 from math import acos, cos, degrees, pi, radians
 
+import pvlib  # type: ignore[import-untyped]
 import pytest
 
 from specreg.facts.irradiation import level_by_hour, panel_by_hour
@@ -19,8 +20,6 @@ from specreg.facts.sun_position import (
     sun_vector,
     sunset_angle,
 )
-
-pvlib = pytest.importorskip("pvlib")
 
 DAYS = (15, 46, 74, 105, 135, 166, 196, 227, 258, 288, 319, 349)
 LATITUDES = (-34, 0, 28, 44, 56, 65)
