@@ -27,7 +27,7 @@ ORIFICE += "Fundamentals, ventilation)"
 def fixed_openings(van: Facts) -> list[Opening]:
     """Return what always stays open, with heights in m; raises Missing where an area is not stated."""
     height = float(van.whole.vehicle.interior.height)
-    found = []
+    found: list[Opening] = []
     for vent in van.of_class(Vent):
         if vent.feeds_living_space:
             found += _of_vent(vent, height)
@@ -118,7 +118,7 @@ def least_aired_night(build: Subject) -> float:
     fans = [fan for fan in van.of_class(Fan) if fan.get("night_flow") is not None]
     if fans:
         van.assume("a fan moves its stated flow at night; through small vents it moves less")
-    return max(natural, *(float(fan.night_flow) * fan.count for fan in fans), 0.0)
+    return max(natural, *(float(fan.night_flow * fan.count) for fan in fans), 0.0)
 
 
 @fact(Header, FLOW, formula="as for a mild night, with the design temperatures", source=ORIFICE)

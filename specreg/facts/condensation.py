@@ -121,7 +121,7 @@ def surfaces(build: Subject) -> tuple[Face, ...]:
 
 
 def _coldest(build: Subject, glazed: bool) -> Face:
-    found = [face for face in build.surfaces if face.glazed is glazed]
+    found: list[Face] = [face for face in build.surfaces if face.glazed is glazed]
     if not found:
         raise Missing(reason="no window is listed" if glazed else "no side is listed")
     return min(found, key=lambda face: face.surface)
@@ -147,7 +147,7 @@ def coldest_side_is(build: Subject) -> str:
 )
 def coldest_rib(build: Subject) -> float:
     """Temperature over the coldest metal rib or patch of bare sheet, on the coldest night."""
-    ribs = [face.ribs for face in build.surfaces if face.ribs is not None]
+    ribs: list[float] = [face.ribs for face in build.surfaces if face.ribs is not None]
     if not ribs:
         raise Missing(reason="no metal bridges the insulation, as the spec says")
     return min(ribs)

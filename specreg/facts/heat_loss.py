@@ -58,7 +58,7 @@ def heat_losses(build: Subject) -> tuple[Loss, ...]:
 @fact(Header, POWER, formula=f"{THROUGH}, no ribs, calm night", source=STANDARDS)
 def least_heat_loss(build: Subject) -> float:
     """Heat lost at the design temperature, at least."""
-    return sum(loss.least for loss in build.heat_losses)
+    return float(sum(loss.least for loss in build.heat_losses))
 
 
 @fact(
@@ -69,7 +69,7 @@ def least_heat_loss(build: Subject) -> float:
 )
 def greatest_heat_loss(build: Subject) -> float:
     """Heat lost at the design temperature, at most."""
-    return sum(loss.greatest for loss in build.heat_losses)
+    return float(sum(loss.greatest for loss in build.heat_losses))
 
 
 @fact(Header, text(), formula="largest of the greatest losses", source=STANDARDS)

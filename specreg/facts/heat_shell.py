@@ -121,7 +121,7 @@ def _bridged(van: Facts, side: str, layers: list[Subject]) -> float:
 
 def _side(van: Facts, side: str) -> Part:
     layers = _layers(van, side)
-    cut = sum(pane_area(pane) * pane.model.count for pane in panes(van) if side_of(pane) == side)
+    cut = sum(pane_area(pane) * pane.count for pane in panes(van) if side_of(pane) == side)
     gross = side_area(van, side)
     area = Span(*(max(0.0, end - cut) for end in gross))
     curtain = _drawn(van, side)
@@ -209,7 +209,7 @@ def _pane(pane: Subject) -> Part:
         van.assume(f"{pane.name}: U-value not stated, taken between a double and a single pane")
     plain = Span(float(stated), float(stated)) if stated is not None else PANE
     drawn = _drawn(van, pane.id)
-    area = pane_area(pane) * pane.model.count
+    area = pane_area(pane) * int(pane.count)
     side = side_of(pane)
     rest = 1 / plain.greatest - inner_resistance(side) - outer_resistance()
     least = plain.least if drawn is None else min(drawn, plain.least)
@@ -221,7 +221,7 @@ def _pane(pane: Subject) -> Part:
 @fact(
     Header,
     list_of(PART),
-    formula="U = 1/(Rsi + Σ d/λ + Rse); ribs: from none to (1 − f)·U + f·U of the rib, both paths side by side",
+    formula="U = 1/(Rsi + Σ d/λ + Rse); ribs: none, to (1 − f)·U + f·U of the rib side by side",
     source="EN ISO 6946; metal ribs lie outside its combined method, hence the range; λ of the data sheets, "
     "else DIN EN 12524 and ASHRAE",
 )

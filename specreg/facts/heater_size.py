@@ -52,7 +52,7 @@ def output_at_height(heater: Subject) -> float:
     radiators = [r for r in heater.van.of_class(Radiator) if r.get("output") is not None]
     if isinstance(heater.model, HydronicHeater) and radiators:
         found = min(found, sum(float(one.output) * one.count for one in radiators))
-    return found
+    return float(found)
 
 
 @fact(
@@ -78,7 +78,7 @@ def heater_output(build: Subject) -> float:
     if not build.sleeping_heaters:
         raise Missing(reason="no heater that works without hook-up or engine is listed")
     burning = sum(float(heater.output_at_height) for heater in room_heaters(van))
-    return burning + sum(float(heater.power) * heater.count for heater in dc_heaters(van))
+    return float(burning + sum(heater.power * heater.count for heater in dc_heaters(van)))
 
 
 @fact(
@@ -92,7 +92,7 @@ def hook_up_heat(build: Subject) -> float:
     van = build.van
     electric = [h for h in van.of_class(ElectricHeater) if h.energy == "mains"]
     elements = [h for h in van.of_class(CombinedHeater) if h.get("mains_power") is not None]
-    return sum(float(heater.mains_power) * heater.count for heater in (*electric, *elements))
+    return float(sum(heater.mains_power * heater.count for heater in (*electric, *elements)))
 
 
 @fact(Header, POWER, formula="output of all heaters − greatest loss", source="subtraction")
@@ -108,7 +108,7 @@ def _running(build: Subject, loss: float) -> float:
 
 def _liquid(van: Facts) -> float:
     """Return m³/s of liquid fuel of all heaters at full output."""
-    return sum(_fuel(h) * h.count for h in room_heaters(van) if not h.burns_gas)
+    return float(sum(_fuel(h) * h.count for h in room_heaters(van) if not h.burns_gas))
 
 
 def _fuel(heater: Subject) -> float:
@@ -123,7 +123,7 @@ def _fuel(heater: Subject) -> float:
 
 def _gas(van: Facts) -> float:
     """Return kg/s of gas of all heaters at full output."""
-    return sum(_gas_of(h) * h.count for h in room_heaters(van) if h.burns_gas)
+    return float(sum(_gas_of(h) * h.count for h in room_heaters(van) if h.burns_gas))
 
 
 def _gas_of(heater: Subject) -> float:
@@ -192,13 +192,13 @@ def greatest_electricity_of_heating(build: Subject) -> float:
     van = build.van
     heaters = [*room_heaters(van), *dc_heaters(van)]
     power = sum(float(heater.power) * heater.count for heater in heaters)
-    return _running(build, build.greatest_heat_loss) * power * float(build.night_length)
+    return float(_running(build, build.greatest_heat_loss) * power * build.night_length)
 
 
 @fact(
     Header,
     number(),
-    formula="(tanks that feed heaters − what their take-offs leave) / fuel of a night at most, down to halves",
+    formula="(tanks − what their take-offs leave) / fuel of a night at most, down to halves",
     source="division; driving uses none of it",
 )
 def nights_of_heating_fuel(build: Subject) -> float:

@@ -41,7 +41,7 @@ def _dogs(van: Facts) -> float:
     van.assume("a dog's carbon dioxide from its mass (Kleiber, from memory)")
     basal = DOG * mass**0.75
     litres = 0.000569 * environment.RESPIRATORY_QUOTIENT * basal * environment.constant(ASLEEP).value
-    return dogs * litres / 1000 * (273.15 + ROOM) / 273.15
+    return float(dogs * litres / 1000 * (273.15 + ROOM) / 273.15)
 
 
 def carbon_dioxide_of_all(van: Facts) -> Span:
@@ -65,6 +65,6 @@ BASAL_FEMALE = 6.08  # MJ a day, women of 30 to 40: Persily & de Jonge 2017, tab
 
 
 def warmth_of_all(van: Facts) -> float:
-    """Return the W that people asleep give off at least: a woman's basal rate × 0.95, children not counted."""
+    """Return the W that people asleep give off at least: a woman's basal rate × 0.95, adults only."""
     adults, _ = persons(van)
     return adults * BASAL_FEMALE * MEGAJOULE / SECONDS * environment.constant(ASLEEP).value

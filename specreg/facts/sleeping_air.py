@@ -146,7 +146,7 @@ def night_course(build: Subject) -> tuple[Hour, ...]:
 
 @dataclass(frozen=True)
 class Cooling:
-    """How the van cools: loss in W/K and heat in J/K at both ends, temperatures in K, people's warmth in W."""
+    """How the van cools: loss in W/K, heat in J/K, temperatures in K, people's warmth in W."""
 
     loss: Span
     heat: Span

@@ -36,7 +36,7 @@ def stack_flow(openings: Sequence[Opening], inside: float, outside: float) -> fl
     column of warm air; ASHRAE Fundamentals, chapter on ventilation). The neutral level is where as much
     comes in as goes out.
     """
-    if len(openings) < 2 or inside == outside:  # noqa: PLR2004 - one way in and one way out
+    if len(openings) < 2 or inside == outside:
         return 0.0
     draught = 2 * GRAVITY * abs(inside - outside) / max(inside, outside)
 

@@ -145,7 +145,7 @@ def air_gap_resistance(thickness: float, direction: str) -> float:
 
 
 def coolant_freezes_at(share: float) -> float:
-    """Temperature in K at which coolant with a share of ethylene glycol freezes; the next lower row counts."""
+    """Temperature in K at which coolant with a share of ethylene glycol freezes, by the next lower row."""
     row = [row for row in rows("coolant") if float(row["least_share"]) <= share + 1e-9][-1]
     return 273.15 + float(row["celsius"])
 

@@ -25,9 +25,19 @@ MISSED: dict[tuple[str, str], set[tuple[str, str]]] = {
     },
     ("fieldwork", "heater-intake"): {("heat/combustion-air-from-outside", "air-heater")},
     ("fieldwork", "heater-flue"): {("heat/flue-to-outside", "air-heater")},
-    ("fieldwork", "roof-vent"): {("air/fixed-vents-high", ""), ("heat/room-air-fed-high-and-low", "hob")},
-    ("fieldwork", "floor-vent"): {("air/fixed-vents-low", ""), ("heat/room-air-fed-high-and-low", "hob")},
-    ("fieldwork", "roof-fan"): set(),  # the fixed vents alone are enough
+    # without a way through, leaks alone carry off what people breathe out: water condenses even in a breeze
+    ("fieldwork", "roof-vent"): {
+        ("air/fixed-vents-high", ""),
+        ("heat/room-air-fed-high-and-low", "hob"),
+        ("air/sides-stay-dry", ""),
+    },
+    ("fieldwork", "floor-vent"): {
+        ("air/fixed-vents-low", ""),
+        ("heat/room-air-fed-high-and-low", "hob"),
+        ("air/sides-stay-dry", ""),
+    },
+    # the fixed vents alone are enough for a flame, and catches for safety, not for comfort
+    ("fieldwork", "roof-fan"): {("air/fresh-air-for-sleepers", "")},
     ("fieldwork", "grey-vent"): {("water/grey-tank-vented", "grey-tank")},
     ("fieldwork", "toilet-vent"): {("water/dry-toilet-vented", "toilet")},
     # without its own air the heater would burn the room's, and the vents of the room are too small for that
@@ -37,8 +47,11 @@ MISSED: dict[tuple[str, str], set[tuple[str, str]]] = {
     },
     ("winter-tourer", "heater-exhaust"): {("heat/flue-to-outside", "heater"), ("air/fixed-vents-high", "")},
     ("winter-tourer", "room-air"): set(),  # the heater then draws the room's air at its own grille
-    ("winter-tourer", "roof-fan"): set(),
-    ("winter-tourer", "low-vent"): {("air/fixed-vents-low", "")},
+    ("winter-tourer", "roof-fan"): {
+        ("air/carbon-dioxide-with-air-let-in", ""),
+        ("air/fresh-air-for-sleepers", ""),
+    },
+    ("winter-tourer", "low-vent"): {("air/fixed-vents-low", ""), ("air/sides-stay-dry", "")},
     ("winter-tourer", "high-vent"): set(),  # the shut roof fan leaves enough open: see the sums below
     ("winter-tourer", "grey-vent"): {("water/grey-tank-vented", "grey-tank")},
     ("winter-tourer", "urine-vent"): {("water/soil-tank-vented-outside", "urine-tank")},

@@ -1,6 +1,7 @@
 """Laws of heat and air that hold for every van."""
 
 from functools import cache
+from itertools import pairwise
 
 from building import build
 from hypothesis import given, settings
@@ -70,7 +71,9 @@ def test_colder_outside_never_needs_less(first: int, second: int) -> None:
 
 @given(st.integers(0, 30), st.integers(0, 30))
 @EASY
-def test_more_ribs_never_lose_less_and_never_make_the_side_colder_than_outside(first: int, second: int) -> None:
+def test_more_ribs_never_lose_less_and_never_make_the_side_colder_than_outside(
+    first: int, second: int
+) -> None:
     few, many = sorted((first, second))
     assert van(ribs=many).whole.greatest_heat_loss >= van(ribs=few).whole.greatest_heat_loss - 1e-9
     assert van(ribs=many).whole.least_heat_loss == van(ribs=few).whole.least_heat_loss
@@ -170,7 +173,7 @@ def test_the_night_is_told_hour_by_hour() -> None:
     course = van().whole.night_course
     assert [hour.hour for hour in course] == list(range(9))
     assert course[-1].co2_greatest == van().whole.greatest_morning_co2
-    for before, after in zip(course, course[1:], strict=False):
+    for before, after in pairwise(course):
         assert after.co2_greatest >= before.co2_greatest
         assert after.temperature_least <= before.temperature_least
 

@@ -2,7 +2,7 @@
 
 import math
 
-import psychrolib
+import psychrolib  # type: ignore[import-untyped]
 import pytest
 from fluids.flow_meter import flow_meter_discharge
 from ht.insulation import ASHRAE_k, building_materials
@@ -56,7 +56,7 @@ def test_a_vent_passes_what_a_sharp_edged_orifice_does(difference: float) -> Non
     density = 353.0 / inside
     pressure = density * GRAVITY * height / 2 * difference / inside
     bore = math.sqrt(4 * area / math.pi)
-    mass = flow_meter_discharge(
+    mass = flow_meter_discharge(  # type: ignore[no-untyped-call]
         D=100.0, Do=bore, P1=SEA_LEVEL + pressure, P2=SEA_LEVEL, rho=density, C=DISCHARGE
     )
     found = stack_flow((Opening(0.0, area), Opening(height, area)), inside, outside)
@@ -75,7 +75,7 @@ def test_every_conductivity_carries_a_source_and_is_that_of_the_library() -> Non
         if one.row_as_printed in building_materials:
             printed = building_materials[one.row_as_printed][1]
         else:
-            printed = ASHRAE_k(one.row_as_printed)
+            printed = ASHRAE_k(one.row_as_printed)  # type: ignore[no-untyped-call]
         if printed != pytest.approx(one.conductivity, rel=0.05):
             differing.append((name, one.basis))
     assert differing == [("cork tile", "corrected")]

@@ -99,10 +99,11 @@ use: {inside_temperature: 20 °C, places: [{latitude: 46 deg, months: [1], night
 components: {lining: {kind: insulation-layer, surface: roof, role: lining, material: plywood, thickness: 4 mm}}
 """
 NIGHT = "use: {night: 1 h, inside_temperature: 20 °C, places: [{latitude: 46 deg, months: [1], altitude: HEIGHT, night_temperature: -40 °C}]}\n"
-HEATED = NIGHT + "components: {wall: {kind: insulation-layer, surface: roof, role: lining, material: plywood, thickness: 4 mm}, heater: HEATER}\n"
-COOKING = (
-    "components: {hob: {kind: hob, burns: propane, input: 1.287 kW, input_basis: net, burn_hours_per_day: 1 h}}"
+HEATED = (
+    NIGHT
+    + "components: {wall: {kind: insulation-layer, surface: roof, role: lining, material: plywood, thickness: 4 mm}, heater: HEATER}\n"
 )
+COOKING = "components: {hob: {kind: hob, burns: propane, input: 1.287 kW, input_basis: net, burn_hours_per_day: 1 h}}"
 
 
 def air_loss(volume: float, changes: float, difference: float) -> float:
@@ -226,4 +227,6 @@ def test_a_round_duct_of_a_known_size_is_an_opening_like_any_other() -> None:
 
 def test_the_wall_of_the_air_is_counted_in_litres_of_each_sleeper() -> None:
     """Two adults breathe out more than one, whatever the dogs do."""
-    assert asleep("use: {people: {adults: 2}}") > asleep("use: {people: {adults: 1, dogs: 1}, dog_mass: 20 kg}")
+    assert asleep("use: {people: {adults: 2}}") > asleep(
+        "use: {people: {adults: 1, dogs: 1}, dog_mass: 20 kg}"
+    )
