@@ -67,6 +67,8 @@ def _efficiency(charger: Subject) -> float:
     stated = charger.get("efficiency")
     if stated is None:
         charger.van.assume(f"{charger.name} taken to hand on {CHARGER:.0%} (common practice, no source)")
+    if stated is not None and stated <= 0:
+        raise Missing(f"{charger.id}.efficiency")
     return CHARGER if stated is None else float(stated)
 
 
@@ -107,6 +109,8 @@ def share_taken(alternator: Subject) -> float:
     inputs = {t.component for t in part if t.port == "input"}
     chargers = [one for one in alternator.van.of_class(DcCharger) if one.id in inputs]
     asked = sum(float(one.charging_power) / _efficiency(one) for one in chargers)
+    if alternator.charging_voltage <= 0 or alternator.rated_current <= 0:
+        raise Missing(f"{alternator.id}.rated_current", f"{alternator.id}.charging_voltage")
     current = float(alternator.present_draw) + asked / float(alternator.charging_voltage)
     return current / float(alternator.rated_current)
 
@@ -171,6 +175,8 @@ def bank(build: Subject, *, most: bool, aged: float = 1.0) -> Store:
     batteries = house_batteries(build.van)
     lithium = all(battery.chemistry == LITHIUM for battery in batteries)
     full = aged * sum(float(one.capacity) * float(one.nominal_voltage) for one in batteries)
+    if full <= 0:
+        raise Missing(*(f"{battery.id}.capacity" for battery in batteries))
     build.van.assume(
         "of the charge 92 to 98 % comes back from lithium, 75 to 85 % from lead (from memory); charging "
         "falls off over the last 5 % of lithium, the last 20 % of lead (common practice, no source)"

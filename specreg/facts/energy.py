@@ -70,7 +70,10 @@ def _handed_on(load: Subject) -> float:
     found = [part for part in feeding if isinstance(part, DcConverter)]
     if any(part.efficiency is None for part in found):
         load.van.assume(f"converters taken to hand on {CONVERTER:.0%} (common practice, no source)")
-    return min((part.efficiency or CONVERTER for part in found), default=1.0)
+    known = [CONVERTER if part.efficiency is None else part.efficiency for part in found]
+    if any(share <= 0 for share in known):
+        raise Missing(*(f"{s.component}.efficiency" for s in reaching(load.van, load.id)))
+    return min(known, default=1.0)
 
 
 def _fridge(load: Subject) -> float:

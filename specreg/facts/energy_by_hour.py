@@ -12,7 +12,7 @@ from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
 from specreg.facts.state_of_charge import HOUR
 from specreg.facts.sun import DAYS, Standing, sun_hours_of
-from specreg.facts.sun_position import sun_hours
+from specreg.facts.sun_position import clear_sky, sun_hours
 from specreg.facts.value_type import list_of, number, text, view
 from specreg.model.build import Header
 from specreg.model.component import Consumer
@@ -28,7 +28,6 @@ EVENING, NIGHT, WAKING = range(17, 22), (*range(22, 24), *range(7)), range(7, 22
 FIRST_DRIVEN = 10
 HOOKED_UP = (*range(18, 24), *range(8))
 WEEK = 7
-CLEAREST = 0.8
 FRIDGE_SETTING, LEAST_INSIDE = 278.15, 291.15
 
 
@@ -141,7 +140,8 @@ def _clearness(standing: Standing, weather: Weather) -> float:
     if weather is Weather.poor:
         return poor
     days = DAYS[standing.month - 1]
-    return min(CLEAREST, (days * mean - WEEK * poor) / (days - WEEK))
+    clear = clear_sky(standing.place.altitude or 0.0)
+    return max(0.0, min(max(mean, clear), (days * mean - WEEK * poor) / (days - WEEK)))
 
 
 def driving_of_day(build: Subject) -> Hours:

@@ -98,7 +98,8 @@ def _hooked(build: Subject, *, used: bool) -> list[bool]:
     """Return the pattern of a trip and the nights on hook-up after it."""
     if not used:
         return [False]
-    return [False] * int(build.use.nights_off_grid) + [True] * int(build.use.shore_nights)
+    nights = [False] * int(build.use.nights_off_grid) + [True] * int(build.use.shore_nights)
+    return nights or [False]
 
 
 def year(build: Subject, *, most: bool, used: bool) -> tuple[MonthOfEnergy, ...]:

@@ -55,6 +55,11 @@ def _level(latitude: float, day: int, start: float, end: float) -> float:
     return max(0.0, 43_200 / pi * SOLAR_CONSTANT * nearness(day) * up)
 
 
+def clear_sky(altitude: float) -> float:
+    """Return the clearness of a cloudless day by the height above the sea in m (FAO-56 eq. 37)."""
+    return 0.75 + 2e-5 * altitude
+
+
 def sun_vector(latitude: float, day: int, hour_angle: float) -> tuple[float, float, float]:
     """Return the unit vector to the sun: east, north, up (spherical astronomy)."""
     fallen, turned = declination(day), cos(declination(day)) * cos(hour_angle)

@@ -1,5 +1,10 @@
 """How the van will be used: people, places, seasons."""
 
+from typing import Self
+
+from pydantic import model_validator
+from pydantic_core import PydanticCustomError
+
 from specreg.model.field import Spec, must, told
 from specreg.model.quantity import Angle, Duration, Flow, Length, Mass, Share, Temperature, Volume
 
@@ -24,6 +29,15 @@ class Place(Spec):
     day_temperature: Temperature | None = told("Mean temperature by day in those months.", example="8 °C")
     altitude: Length | None = told("Height above the sea.", example="1200 m")
     source: str | None = told("Where these figures come from.")
+
+    @model_validator(mode="after")
+    def _real_months(self) -> Self:
+        wrong = [str(month) for month in self.months if not 1 <= month <= 12]
+        if wrong:
+            raise PydanticCustomError(
+                "months", "{wrong} is no month: 1 is January, 12 is December", {"wrong": ", ".join(wrong)}
+            )
+        return self
 
 
 class Use(Spec):

@@ -11,8 +11,10 @@ from hypothesis import strategies as st
 import specreg.facts.all  # noqa: F401 - registers the facts
 from specreg import workshop
 from specreg.facts import nights
-from specreg.facts.engine import Facts
+from specreg.facts.axes import cases
+from specreg.facts.engine import Fact, Facts
 from specreg.facts.missing import Missing
+from specreg.facts.registry import kinds_for
 from specreg.facts.sun import standings
 from specreg.rules.judge import judge
 from specreg.rules.pack import load_pack
@@ -275,8 +277,6 @@ def test_what_is_not_stated_is_asked_for(fact: str, change: tuple[str, str], fie
 
 def test_every_answer_says_what_is_not_counted() -> None:
     """Snow, cold capacity and the rest stand beside each of the nights."""
-    from specreg.facts.registry import kinds_for
-
     whole = van().whole
     answers = (*NIGHTS, "least_met_without_shore", "most_met_as_used", "what_would_change_nights")
     for name in answers:
@@ -319,14 +319,61 @@ def test_an_evening_load_that_is_not_there_is_a_problem() -> None:
     assert any("lihgt" in problem.text() and "light" in problem.text() for problem in problems)
 
 
+def all_about_energy(facts: Facts) -> list[Fact]:
+    """Every fact of these modules about the whole van, in every case."""
+    return [
+        facts.ask(facts.whole.in_case(case), kind)
+        for kind in kinds_for(type(facts.whole.model)).values()
+        if kind.compute.__module__.rpartition(".")[2] in MODULES
+        for case in cases(kind.axis, facts)
+    ]
+
+
+MODULES = ("sun", "charging_power", "energy", "energy_by_hour", "energy_sensitivity", "energy_year", "nights")
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        ("nights_off_grid: 4", "nights_off_grid: 0"),
+        ("capacity: 100 Ah", "capacity: 0 Ah"),
+        ("rated_current: 150 A", "rated_current: 0 A"),
+        ("efficiency: 90 %", "efficiency: 0 %"),
+        ("type: mppt, rated", "type: pwm, rated"),
+        ("peak_voltage: 18 V", "peak_voltage: 0 V"),
+        ("clearness: 40 %, poor_week_clearness: 20 %", "clearness: 5 %, poor_week_clearness: 70 %"),
+        ("latitude: 52 deg", "latitude: 90 deg"),
+        ("latitude: 52 deg", "latitude: -85 deg"),
+        ("charge_current: 100 A, discharge", "charge_current: 0 A, discharge"),
+        ("setting: 5 °C", "setting: 25 °C"),
+        ("tilt: 0°", "tilt: 90°, faces: 0°"),
+    ],
+)
+def test_odd_figures_are_answered_or_asked_about(change: tuple[str, str]) -> None:
+    """A zero or an impossible figure never ends in a fault of the program's own; shares stay shares."""
+    text = VAN.format(**USUAL | {"shore": "0"})
+    assert change[0] in text
+    asked = all_about_energy(Facts(build(text.replace(*change))))
+    assert len(asked) > 20
+    for fact in asked:
+        if fact.known and fact.kind.name.startswith(("least_met", "most_met")):
+            assert 0 <= fact.value <= 1
+
+
+def test_a_thirteenth_month_is_a_problem() -> None:
+    """It is named, with what months are."""
+    from building import read
+
+    _, problems = read(VAN.format(**USUAL).replace("[3, 4, 10]", "[3, 13]"))
+    assert any("13 is no month" in problem.text() for problem in problems)
+
+
 def test_lists_are_told_with_their_units() -> None:
     """What people read of a list has units within each thing, in their own system."""
     from specreg.output.figures import figures_text
     from specreg.output.style import Style
-    from specreg.workshop import figures
 
     facts = van()
-    told = figures_text(
-        facts, [one for one in figures(facts) if one.kind.name == "daily_energy_by_load"], Style()
-    )
+    by_load = [one for one in all_about_energy(facts) if one.kind.name == "daily_energy_by_load"]
+    told = figures_text(facts, by_load, Style())
     assert "load fridge, energy 400 Wh; load light, energy 100 Wh" in " ".join(told.split())

@@ -20,6 +20,7 @@ from specreg.facts.nights import stay
 from specreg.facts.state_of_charge import Store
 from specreg.facts.sun import cell_temperature, heat_factor
 from specreg.facts.sun_position import (
+    clear_sky,
     declination,
     extraterrestrial_radiation,
     incidence,
@@ -77,6 +78,7 @@ CHECKS: dict[str, Callable[[Given], float]] = {
     "C6.15b": lambda g: declination(int(g["day"])),
     "C6.15c": lambda g: sunset_angle(radians(g["latitude"]), int(g["day"])),
     "C6.16": daylight,
+    "C6.18": lambda g: g["MJ"] * clear_sky(g["altitude"]),
     "C6.19": lambda g: declination(int(g["day"])) * 180 / pi,
     "C6.20": above,
     "C6.23": lambda g: cell_temperature(g["air"], g["irradiance"], g["nominal"] + 273.15),
@@ -93,7 +95,8 @@ CHECKS: dict[str, Callable[[Given], float]] = {
         Store(g["full"] * KWH, 0, 1e9, g["kept"]).charged(0.0, g["kW"] * 1e3, g["hours"] * 3600) / KWH
     ),
     "D6.07": lambda g: (
-        Store(g["full"] * KWH, 0, 1e3, 1.0, g["taper"]).charged(g["start"] * KWH, 1e3, g["hours"] * 3600) / KWH
+        Store(g["full"] * KWH, 0, 1e3, 1.0, g["taper"]).charged(g["start"] * KWH, 1e3, g["hours"] * 3600)
+        / KWH
     ),
 }
 
@@ -112,7 +115,8 @@ MEASURED = rows("monthly-clearness.csv")
 def test_the_diffuse_share_of_typical_years(place: str) -> None:
     """Erbs' monthly relation against measured and modelled typical years: the year's mean within 0.07."""
     off = [
-        diffuse_share(float(row["KT"]), sunset_angle(radians(float(row["lat"])), day)) - float(row["Hd_over_H"])
+        diffuse_share(float(row["KT"]), sunset_angle(radians(float(row["lat"])), day))
+        - float(row["Hd_over_H"])
         for row, day in zip(
             (row for row in MEASURED if row["place"] == place),
             (15, 46, 74, 105, 135, 166, 196, 227, 258, 288, 319, 349),
