@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from specreg.facts.battery_string import pole, string_of
 from specreg.facts.current_path import charge_of, total, ways_of
 from specreg.facts.design_current import BASIS, greatest
-from specreg.facts.engine import Subject
+from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
 from specreg.facts.value_type import TRUTH, list_of, number, text
@@ -27,7 +28,7 @@ from specreg.units import Dimension
 def discharge_demand(battery: Subject) -> float:
     """Current that all loads at once ask of it."""
     ways = ways_of(battery.van, "positive")
-    part = ways.tree.part(Terminal(battery.id, "positive", "positive"))
+    part = ways.tree.part(pole(battery.van, battery.id))
     wanted = total((ways.loads[t] for t in part if t in ways.loads), greatest(battery.van))
     return wanted / _sharing(battery, [ways.stores[t] for t in part if t in ways.stores])
 
@@ -41,7 +42,7 @@ def discharge_demand(battery: Subject) -> float:
 def charge_offered(battery: Subject) -> float:
     """Current that all charging sources at once offer it."""
     ways = ways_of(battery.van, "positive")
-    part = ways.tree.part(Terminal(battery.id, "positive", "positive"))
+    part = ways.tree.part(pole(battery.van, battery.id))
     offered = charge_of(battery.van, [ways.sources[t] for t in part if t in ways.sources])
     return offered / _sharing(battery, [ways.stores[t] for t in part if t in ways.stores])
 
@@ -58,8 +59,9 @@ def _sharing(battery: Subject, stores: list[str]) -> int:
 def _joined(battery: Subject) -> list[str]:
     """Return the components of the sources joined to a battery by conductors, itself left out."""
     ways = ways_of(battery.van, "positive")
-    part = ways.tree.part(Terminal(battery.id, "positive", "positive"))
-    return [ways.sources[t].component for t in part if t in ways.sources and t.component != battery.id]
+    part = ways.tree.part(pole(battery.van, battery.id))
+    own = string_of(battery.van, battery.id)
+    return [ways.sources[t].component for t in part if t in ways.sources and t.component not in own]
 
 
 @fact(
@@ -119,12 +121,19 @@ def cold_charging_prevented(battery: Subject) -> bool:
 @fact(
     Battery,
     number(Dimension.voltage),
-    formula="greatest absorption voltage of the charging sources joined to it",
+    formula="greatest absorption voltage of the charging sources joined to it; in series its share",
     source="the spec",
 )
 def greatest_charging_voltage(battery: Subject) -> float:
     """Highest voltage that anything charges it with."""
-    return max((float(charger.absorption_voltage) for charger in chargers(battery)), default=0.0)
+    highest = max((float(charger.absorption_voltage) for charger in chargers(battery)), default=0.0)
+    string = [battery.van.subject(name) for name in string_of(battery.van, battery.id)]
+    if len(string) == 1 or highest == 0.0:
+        return highest
+    battery.van.assume(
+        f"{len(string)} batteries in series taken as sharing the voltage by their nominal ones"
+    )
+    return highest * float(battery.nominal_voltage) / sum(float(other.nominal_voltage) for other in string)
 
 
 @fact(
@@ -161,7 +170,7 @@ def _past_disconnects(battery: Subject, core: str) -> set[str]:
     """Return the loads that one core of a battery reaches past no open disconnect."""
     facts = battery.van
     ways = ways_of(facts, core)
-    start = Terminal(battery.id, core, core)
+    start = pole(facts, battery.id, core)
     seen, queue = {start}, [start]
     while queue:
         for other, edge in facts.net.around(queue.pop()):
@@ -180,13 +189,15 @@ def _closed(edge: Edge, components: object) -> bool:
 @fact(
     Battery,
     list_of(text()),
-    formula="batteries of its role joined to it with another chemistry, capacity or nominal voltage",
+    formula="batteries of its role in parallel or series with another chemistry, capacity or voltage",
     source="the spec",
 )
 def unlike_in_parallel(battery: Subject) -> tuple[str, ...]:
-    """Batteries in parallel with it that are not its like."""
-    others = [battery.van.subject(name) for name in sorted(set(_joined(battery)))]
-    alike = [o for o in others if isinstance(o.model, Battery) and o.role == battery.role]
+    """Batteries in parallel or in series with it that are not its like."""
+    tops = [n for n in _joined(battery) if isinstance(battery.van.build.components[n], Battery)]
+    names = {n for top in (battery.id, *tops) for n in string_of(battery.van, top)} - {battery.id}
+    others = [battery.van.subject(name) for name in sorted(names)]
+    alike = [other for other in others if other.role == battery.role]
     return tuple(other.name for other in alike if not _like(battery, other))
 
 
@@ -226,10 +237,15 @@ def cut_off_by(alternator: Subject) -> tuple[str, ...]:
     facts = alternator.van
     ways = ways_of(facts, "positive")
     part = ways.tree.part(Terminal(alternator.id, "positive", "positive"))
-    batteries = [facts.subject(ways.stores[t]) for t in part if t in ways.stores]
+    tops = [ways.stores[t] for t in part if t in ways.stores]
+    batteries = [facts.subject(name) for top in tops for name in _all_of(facts, top)]
     if any(_stays_on(battery) for battery in batteries):
         return ()  # it takes up the surge
     return tuple(sorted(battery.name for battery in batteries))
+
+
+def _all_of(facts: Facts, store: str) -> tuple[str, ...]:
+    return string_of(facts, store) if isinstance(facts.build.components[store], Battery) else (store,)
 
 
 def _stays_on(battery: Subject) -> bool:

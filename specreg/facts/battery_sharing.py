@@ -7,6 +7,7 @@ it protects is judged by its rating.
 
 from __future__ import annotations
 
+from specreg.facts.battery_string import string_over
 from specreg.facts.current_path import CurrentWays, Measure, Side, flow_between, ways_of
 from specreg.facts.design_current import BASIS, FLOW, edge_ends, edge_of, greatest, through
 from specreg.facts.engine import Facts, Subject
@@ -56,6 +57,10 @@ def shares_with_batteries(device: Subject) -> bool:
 
 def _shared(facts: Facts, edge: Edge, measure: Measure) -> float | None:
     """Return the greater current of both directions with even shares; None in a ring."""
+    upper = string_over(facts, edge.owner)
+    if upper is not None:
+        battery = facts.subject(upper)
+        return max(float(battery.discharge_demand), float(battery.charge_offered))
     near, far = facts.once(edge_ends)[id(edge)]
     ways = ways_of(facts, edge.core)
     sides = ways.sides(near, far, edge)

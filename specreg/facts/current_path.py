@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import inf
 
+from specreg.facts.battery_string import pole, string_of
 from specreg.facts.engine import Facts
 from specreg.facts.missing import Missing
 from specreg.facts.protection import dc_supplies
@@ -128,8 +129,8 @@ def _ways(facts: Facts, core: str) -> CurrentWays:
         port = supply_port(component)
         if port is not None:
             loads[terminal_of(component, name, port, core)] = name
-        if isinstance(component, Battery):
-            stores[Terminal(name, core, core)] = name
+        if isinstance(component, Battery) and string_of(facts, name)[0] == name:
+            stores[pole(facts, name, core)] = name
         if isinstance(component, SolarController):
             stores[Terminal(name, "panel", core)] = name
         if isinstance(component, DcOutlet):
@@ -139,14 +140,22 @@ def _ways(facts: Facts, core: str) -> CurrentWays:
         live = facts.once(positive_ways)
         for terminal in (*live.loads, *live.sources, *live.stores, *live.outlets):
             component = components[terminal.component]
-            own = terminal_of(component, terminal.component, terminal.port, core)
+            own = _own(facts, component, terminal.component, terminal.port, core)
             circuits[own] = live.tree.place[live.tree.roots[terminal]]
     found = {
-        terminal_of(components[s.component], s.component, s.terminal.port, core): s
+        _own(facts, components[s.component], s.component, s.terminal.port, core): s
         for s in facts.once(dc_supplies)
+        if not isinstance(components[s.component], Battery) or string_of(facts, s.component)[0] == s.component
     }
     tree = branches(facts.net, core, admits)
     return CurrentWays(tree, loads, found, stores, frozenset(outlets), admits, circuits)
+
+
+def _own(facts: Facts, component: Component, name: str, port: str, core: str) -> Terminal:
+    """Return the terminal of a core that belongs to a port; of batteries in series their outer pole."""
+    if isinstance(component, Battery):
+        return pole(facts, name, core)
+    return terminal_of(component, name, port, core)
 
 
 def supply_port(component: Component) -> str | None:

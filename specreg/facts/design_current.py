@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from specreg.facts.current_path import Measure, cut, ways_of
+from specreg.facts.battery_string import pole, string_over
+from specreg.facts.current_path import Measure, charge_of, cut, total, ways_of
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
 from specreg.facts.parallel_cables import shared
@@ -54,12 +55,23 @@ def through(facts: Facts, edge: Edge) -> float:
 
 def either_way(facts: Facts, edge: Edge, measure: Measure) -> float:
     """Return the greater current of both directions by a measure of loads; like parallel cables share."""
+    upper = string_over(facts, edge.owner)
+    if upper is not None:
+        return _of_string(facts, upper, measure)
     if edge.owner in facts.build.runs and not ways_of(facts, edge.core).tree.is_bridge(edge):
         share = shared(facts, edge.owner, edge.core, measure)
         if share is not None:
             return share.greatest
     near, far = facts.once(edge_ends)[id(edge)]
     return cut(facts, near, far, edge, measure).greatest
+
+
+def _of_string(facts: Facts, battery: str, measure: Measure) -> float:
+    """Return what a string of batteries gives to all loads, or takes from all that charges, by itself."""
+    ways = ways_of(facts, "positive")
+    part = ways.tree.part(pole(facts, battery))
+    given = total((ways.loads[t] for t in part if t in ways.loads), measure)
+    return max(given, charge_of(facts, [ways.sources[t] for t in part if t in ways.sources]))
 
 
 @fact(DcRun, number(Dimension.current), formula=FLOW, source=BASIS)

@@ -8,10 +8,12 @@ out too large, never too small: a cable without length or conductor counts as wi
 
 from __future__ import annotations
 
+from specreg.facts.battery_string import links_of, pole, string_of, string_over
 from specreg.facts.current_path import CurrentWays, ways_of
 from specreg.facts.design_current import edge_ends
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
+from specreg.facts.protection import share_of_piece
 from specreg.facts.registry import fact
 from specreg.facts.source_voltage import highest_held
 from specreg.facts.value_type import TRUTH, number
@@ -36,6 +38,9 @@ def prospective_current(device: Subject) -> float:
     """Greatest current that it may have to break where it sits."""
     facts = device.van
     edge = _dc_edge(device)
+    upper = string_over(facts, edge.owner)
+    if upper is not None:
+        return _in_link(facts, upper)
     near, far = facts.once(edge_ends)[id(edge)]
     ways = ways_of(facts, "positive")
     return max(_short(facts, ways, near, edge), _short(facts, ways, far, edge))
@@ -68,24 +73,57 @@ def _is_battery(facts: Facts, source: Supply) -> bool:
 
 def _demand_known(facts: Facts, sources: list[Supply]) -> None:
     """Raise one Missing that names the figure of every source whose fault current is not known."""
-    unknown = [f"{s.component}.{s.feed.missing[0]}" for s in sources if s.feed.fault_current is None]
+    unknown = [
+        f"{name}.{feed.missing[0]}"
+        for s in sources
+        for name in (string_of(facts, s.component) if _is_battery(facts, s) else (s.component,))
+        for feed in (facts.build.components[name].feeds() if _is_battery(facts, s) else (s.feed,))
+        if feed.fault_current is None
+    ]
     if unknown:
         raise Missing(*dict.fromkeys(unknown))
 
 
 def _voltage(facts: Facts, source: Supply) -> float:
-    battery = facts.subject(source.component)
+    """Return the highest voltage of a battery, with those in series with it."""
+    return sum(_highest_of_one(facts, name) for name in string_of(facts, source.component))
+
+
+def _highest_of_one(facts: Facts, name: str) -> float:
+    battery = facts.subject(name)
     highest = battery.get("highest_charge_voltage")
     return float(highest if highest is not None else battery.nominal_voltage)
 
 
 def _conductance(facts: Facts, source: Supply) -> float:
-    """Return the conductance of a battery by its short-circuit current at its own highest voltage."""
-    battery = facts.subject(source.component)
+    """Return the conductance of batteries in series and of the links between them."""
+    inner = sum(_resistance_of_one(facts, name) for name in string_of(facts, source.component))
+    linking = (facts.subject(run).get("core_resistance") for run in links_of(facts, source.component))
+    return 1 / (inner + sum(float(known) for known in linking if known is not None))
+
+
+def _resistance_of_one(facts: Facts, name: str) -> float:
+    """Return the resistance of a battery, else by its short-circuit current at its highest voltage."""
+    battery = facts.subject(name)
     resistance = battery.get("internal_resistance")
     if battery.get("short_circuit_current") is None and resistance:
-        return 1 / float(resistance)
-    return float(source.feed.fault_current or 0.0) / _voltage(facts, source)
+        return float(resistance)
+    assert isinstance(battery.model, Battery)
+    return _highest_of_one(facts, name) / float(battery.model.fault_current or 0.0)
+
+
+def _in_link(facts: Facts, upper: str) -> float:
+    """Return a bound on what a device in a link between batteries in series may have to break.
+
+    Whatever part of the string is shorted, ΣE/ΣR is at most the greatest E/R of one battery; what limits
+    itself and charges the string adds.
+    """
+    ways = ways_of(facts, "positive")
+    sources = [ways.sources[t] for t in ways.sources_of(pole(facts, upper))]
+    _demand_known(facts, sources)
+    limits = sum(float(s.feed.fault_current or 0.0) for s in sources if not _is_battery(facts, s))
+    members = [n for s in sources if _is_battery(facts, s) for n in string_of(facts, s.component)]
+    return max(_highest_of_one(facts, n) / _resistance_of_one(facts, n) for n in members) + limits
 
 
 def _behind(
@@ -152,15 +190,15 @@ def _joined(
 
 
 def _cable(facts: Facts, edge: Edge) -> float:
-    """Return the resistance of a run out and back; 0 where it is not known, said as an assumption."""
-    if not edge.is_run or edge.segment:
+    """Return the resistance of a piece of a run out and back; 0 where it is not known, which is said."""
+    if not edge.is_run:
         return 0.0
     run = facts.subject(edge.owner)
     out = run.get("core_resistance")
     if out is None:
         facts.assume(f"{run.name} counted as without resistance: its length or conductor is not stated")
         return 0.0
-    return float(out) + _way_back(facts, run)
+    return share_of_piece(run, edge.segment) * (float(out) + _way_back(facts, run))
 
 
 def _way_back(facts: Facts, run: Subject) -> float:
@@ -207,7 +245,9 @@ def breaking_capacity_there(device: Subject) -> float:
 def highest_voltage(device: Subject) -> float:
     """Highest voltage that stands across it when it opens."""
     facts = device.van
-    near, _ = facts.once(edge_ends)[id(_dc_edge(device))]
+    edge = _dc_edge(device)
+    upper = string_over(facts, edge.owner)
+    near = pole(facts, upper) if upper is not None else facts.once(edge_ends)[id(edge)][0]
     ways = ways_of(facts, "positive")
     sources = [ways.sources[t] for t in ways.sources_of(near)]
     panels = [s.component for s in sources if isinstance(facts.build.components[s.component], SolarPanel)]

@@ -18,7 +18,7 @@ from specreg.facts.value_type import TRUTH, list_of, number, text
 from specreg.graph.fault import LetThrough, Piece, Supply, supplies
 from specreg.graph.feeding import Fed, ends_at_device, feed_pieces
 from specreg.graph.network import Edge
-from specreg.model.device import End
+from specreg.model.device import End, fitted
 from specreg.model.port import Terminal
 from specreg.model.run import DcRun
 from specreg.tables import overcurrent
@@ -151,7 +151,24 @@ def bare_length(run: Subject) -> float:
     return max(found, default=0.0)
 
 
+def share_of_piece(run: Subject, segment: int) -> float:
+    """Return the share of a run's length that a piece of it has; 0 where the device's place is not known."""
+    model = run.model
+    assert isinstance(model, DcRun)
+    if not any(fitted(device) for device in model.protection.values()):
+        return 1.0
+    try:
+        return _length_of(run, segment) / run.laid_length
+    except (Missing, ZeroDivisionError):
+        run.van.assume(f"{run.name} counted as without resistance: where its device sits is not stated")
+        return 0.0
+
+
 def _piece_length(run: Subject, piece: Piece) -> float:
+    return _length_of(run, piece.segment)
+
+
+def _length_of(run: Subject, segment: int) -> float:
     """Return the length of a piece: up to the first device, between devices, or behind the last."""
     from specreg.graph.network import in_order  # noqa: PLC0415 - loads with the graph
 
@@ -164,7 +181,7 @@ def _piece_length(run: Subject, piece: Piece) -> float:
             raise Missing(f"{run.id}.protection.{name}.distance")
         marks.append(device.distance if device.end is End.start else total - device.distance)
     marks.append(total)
-    return max(0.0, marks[piece.segment + 1] - marks[piece.segment])
+    return max(0.0, marks[segment + 1] - marks[segment])
 
 
 def _distance(facts: Facts, terminal: Terminal, piece: Piece) -> float:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from specreg.facts.battery_string import string_of
 from specreg.facts.current_path import ways_of
 from specreg.facts.engine import Facts
 from specreg.graph.fault import Supply
 from specreg.model.charging import DcConverter
+from specreg.model.dc import Battery
 
 NOMINALS = (12.0, 24.0, 48.0)
 
@@ -28,11 +30,20 @@ def highest_held(facts: Facts, sources: Iterable[Supply]) -> float | None:
     known = []
     for source in sources:
         subject = facts.subject(source.component)
+        if isinstance(subject.model, Battery):
+            known += _of_string(facts, source.component)
+            continue
         fields = [name for name in VOLTAGE_FIELDS if name in type(subject.model).model_fields]
         known += [value for name in fields if (value := subject.get(name)) is not None]
         if isinstance(subject.model, DcConverter) and (held := subject.get("output_voltage")) is not None:
             known.append(held)
     return max(known, default=None)
+
+
+def _of_string(facts: Facts, battery: str) -> list[float]:
+    """Return the highest charging voltage of batteries in series, if each states its own."""
+    stated = [facts.subject(name).get("highest_charge_voltage") for name in string_of(facts, battery)]
+    return [sum(map(float, stated))] if all(value is not None for value in stated) else []
 
 
 def highest_source_voltage(facts: Facts, component: str) -> float | None:

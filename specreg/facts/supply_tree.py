@@ -9,10 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from heapq import heappop, heappush
 
+from specreg.facts.battery_string import negative_pole
 from specreg.facts.current_path import CurrentWays, terminal_of, ways_of
 from specreg.facts.engine import Facts
 from specreg.graph.network import CHASSIS, Edge
 from specreg.model.build import Build
+from specreg.model.dc import Battery
 from specreg.model.port import Terminal
 
 CHASSIS_FAR = 1000.0
@@ -70,7 +72,10 @@ def supplied_loads(facts: Facts) -> dict[str, tuple[str, ...]]:
 
 def negative_of(build: Build, source: Terminal) -> Terminal:
     """Return the negative terminal that belongs to a source's positive one."""
-    return terminal_of(build.components[source.component], source.component, source.port, "negative")
+    component = build.components[source.component]
+    if isinstance(component, Battery):
+        return negative_pole(build, source.component)
+    return terminal_of(component, source.component, source.port, "negative")
 
 
 def _tree(facts: Facts, ways: CurrentWays, source: Terminal, loads: frozenset[str]) -> SupplyTree:

@@ -11,12 +11,14 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf
 
 from specreg.graph.network import Edge, Network
 from specreg.model.build import Build
+from specreg.model.dc import Battery
 from specreg.model.port import Feed, LinkKind, Medium, Terminal
+from specreg.model.series import strings
 
 SOURCE = Terminal("", "", "")
 """A terminal that stands for all sources at once."""
@@ -70,7 +72,32 @@ def supplies(build: Build) -> tuple[Supply, ...]:
             port = ports[feed.port]
             if port.medium is Medium.dc and "positive" in port.cores:
                 found.append(Supply(name, Terminal(name, feed.port, "positive"), feed))
-    return tuple(found)
+    chains = strings(build)
+    return tuple(_of_string(build, supply, chains.get(supply.component, ())) for supply in found)
+
+
+def _of_string(build: Build, supply: Supply, chain: tuple[str, ...]) -> Supply:
+    """Return the feed of a battery with those below it in series: voltages and resistances add."""
+    below = chain[chain.index(supply.component) :] if chain else ()
+    if len(below) < 2:
+        return supply
+    batteries = [battery for name in below if isinstance(battery := build.components[name], Battery)]
+    nominal = [battery.nominal_voltage for battery in batteries if battery.nominal_voltage is not None]
+    total = sum(nominal) if len(nominal) == len(batteries) else None
+    feed = replace(supply.feed, nominal=total, fault_current=_fault_current(batteries))
+    return replace(supply, feed=feed)
+
+
+def _fault_current(batteries: list[Battery]) -> float | None:
+    """Return ΣE / ΣR of batteries in series, R = E / I of each; None where one is not known."""
+    voltages, resistances = 0.0, 0.0
+    for battery in batteries:
+        highest = battery.highest_charge_voltage or battery.nominal_voltage
+        if not highest or not battery.fault_current:
+            return None
+        voltages += highest
+        resistances += highest / battery.fault_current
+    return voltages / resistances
 
 
 def all_pieces(net: Network, core: str = "positive") -> dict[str, tuple[Piece, ...]]:
@@ -104,7 +131,7 @@ def let_through(net: Network, sources: Iterable[Supply], target: Terminal, witho
 
 def conducts(edge: Edge, terminal: Terminal, core: str) -> bool:
     """Tell whether an edge carries current of a core towards a terminal from its other end."""
-    if edge.core != core or edge.kind not in CONDUCTING:
+    if edge.core != core or (edge.kind not in CONDUCTING and edge.kind is not LinkKind.cell):
         return False
     return edge.one_way_from is None or edge.one_way_from != terminal
 

@@ -11,6 +11,7 @@ from specreg.model.build import Build
 from specreg.model.device import End, InlineDevice, ProtectiveDevice, fitted
 from specreg.model.port import LinkKind, Medium, Terminal
 from specreg.model.run import Cable, DcRun, Run
+from specreg.model.series import links
 
 if TYPE_CHECKING:
     import networkx
@@ -92,7 +93,7 @@ def network(build: Build) -> Network:
     for name, component in build.components.items():
         for port in component.ports():
             joined.update({Terminal(name, port.key, core): {} for core in port.cores})
-    for start, finish, edge in (*_inside(build), *_along(build)):
+    for start, finish, edge in (*_inside(build), *_in_series(build), *_along(build)):
         for one, other in {(start, finish): None, (finish, start): None}:
             joined.setdefault(one, {}).setdefault(other, []).append(edge)
         if edge.device is not None:
@@ -144,6 +145,16 @@ def _inside(build: Build) -> Iterator[tuple[Terminal, Terminal, Edge]]:
                         one_way=link.one_way or link.kind is LinkKind.conversion,
                     ),
                 )
+
+
+def _in_series(build: Build) -> Iterator[tuple[Terminal, Terminal, Edge]]:
+    """Yield each battery above another as what its string's current passes, from its lower pole to its upper.
+
+    Its lower pole is on the positive core there: the batteries below make it live.
+    """
+    for name in {upper: None for _, upper, _ in links(build)}:
+        low, high = Terminal(name, "negative", "positive"), Terminal(name, "positive", "positive")
+        yield low, high, Edge(low, name, Medium.dc, "positive", False, LinkKind.cell)
 
 
 def _along(build: Build) -> Iterator[tuple[Terminal, Terminal, Edge]]:

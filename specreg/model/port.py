@@ -89,6 +89,7 @@ class LinkKind(Word):
     contact = "contact"
     valve = "valve"
     conversion = "conversion"
+    cell = "cell"
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +98,7 @@ class Link:
 
     `kind` tells a bar (`plain`) from a fuse or breaker (`device`), a hand-operated `switch` or `valve`,
     a `contact` that closes by itself, and a `conversion`, which hands on a supply but no fault current.
+    A `cell` is a battery above another in series: fault current passes it, either way.
     `cores` limits the joint to some cores (a single-pole breaker leaves the neutral through-connected).
     `modes` names the source modes in which a contact is closed; empty means in every mode.
     `one_way` holds for conversions, check valves and diodes: supply passes from `a` to `b` only.

@@ -13,6 +13,7 @@ from specreg.model.kinds import kinds
 from specreg.model.port import Way
 from specreg.model.renaming import carried_over, renaming_problems
 from specreg.model.run import RUNS, DcRun, Run
+from specreg.model.series import series_cores, series_problems
 from specreg.source import Mapping as Tree
 from specreg.source import Node, Problem, Scalar, Sequence, at, key_place_of, nearest_word, place_of
 from specreg.source.inline import name_devices
@@ -38,6 +39,9 @@ def read_build(
     broken = (known - components.keys()) | (_ids(tree, "runs") - runs.keys())
     problems += _shared_ids(tree)
     ends = dict(_joined(tree, components, runs, problems))
+    wrong = series_problems(tree, runs, components, ends)
+    problems += wrong.values()
+    ends = {name: joined for name, joined in ends.items() if name not in wrong}
     problems += _references(tree, components, runs)
     if header is None:
         return None, sorted(problems)
@@ -167,6 +171,7 @@ def _joined(
         if start is None or finish is None:
             continue
         cores = cores_of(run, start.port, finish.port, name in returns)
+        cores = cores or series_cores(run, components, start, finish)
         if not cores:
             problems.append(
                 Problem(

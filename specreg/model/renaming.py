@@ -74,6 +74,6 @@ def _twice(build: Build, given: Mapping[str, str]) -> Iterator[Problem]:
             yield Problem(
                 place_of(build.tree, ("renamed", other if other != new else old)),
                 f"`{new}` would be {given[other]} and {given[old]}: it has a designation under both ids",
-                remedy=f"keep one label on it: take the line of {given[old]} out of designations.yaml if that "
-                "was never stuck on, else the line here",
+                remedy=f"keep one label on it: take {given[old]} out of designations.yaml if that was never "
+                "stuck on, else the line here",
             )

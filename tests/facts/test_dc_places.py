@@ -176,3 +176,22 @@ def test_edge_has_a_device() -> None:
     """The device of a way is found on the graph under the name that findings use."""
     edge: Edge = dc_facts().net.devices["box/a"]
     assert edge.device is not None and edge.device.rating == 20.0
+
+
+@pytest.mark.parametrize(
+    ("distance", "end", "metres"),
+    [("0 m", "from", 0.0), ("0.5 m", "from", 0.5), ("0.5 m", "to", 1.5), ("2 m", "from", 2.0)],
+)
+def test_fault_current_at_a_device_on_the_cable(distance: str, end: str, metres: float) -> None:
+    """Only the cable between battery and device limits a short directly behind the device, out and back."""
+    protection = f"[{{fuse: 60 A, family: mega, distance: {distance}, end: {end}}}]"
+    facts = dc_facts(f"runs: {{main: {{protection: {protection}}}}}")
+    current = 14.4 / (7.2e-3 + 2 * metres * R_10)
+    assert facts.subject("main/1").prospective_current == pytest.approx(current)
+    assert facts.subject("box/a").prospective_current == pytest.approx(14.4 / (7.2e-3 + 4 * R_10))
+
+
+def test_a_device_without_a_place_counts_at_the_battery() -> None:
+    """Where it sits is not stated: the current comes out too large, never too small."""
+    facts = dc_facts("runs: {main: {protection: [{fuse: 60 A, family: mega}]}}")
+    assert facts.subject("main/1").prospective_current == pytest.approx(2000)

@@ -77,7 +77,7 @@ class Van:
             "renamed": self.renamed,
             "components": {
                 "cell": {"kind": "battery"},
-                self.box: {"kind": "fuse-box", "ways": dict.fromkeys(self.ways, {"fuse": "10 A"})},
+                self.box: {"kind": "fuse-box", "ways": {way: {"fuse": "10 A"} for way in self.ways}},
             },
             "runs": {
                 self.cable: {
