@@ -55,6 +55,12 @@ def shared_room(van: Facts) -> dict[str, dict[str, tuple[float, list[str]]]]:
     return found
 
 
+@fact(Component, TRUTH, formula="`at` and `size`, of its own or of its usual shape", source="the spec")
+def placed(component: Subject) -> bool:
+    """Whether the spec gives it a place and a size."""
+    return modes_of(component.van).solid(None, component.id) is not None
+
+
 @fact(Component, TRUTH, formula="its kind has a solid box, and the spec places it", source="the spec")
 def takes_up_room(component: Subject) -> bool:
     """Whether its box is its own, so that nothing else may stand in it."""
@@ -309,9 +315,10 @@ def open_doors_across(exit_: Subject) -> tuple[str, ...]:
         swept = _sweep(thing, solid) if solid is not None else None
         if swept is None:
             continue
-        low = max(left - LEAST_WAY, swept.span[0]), max(near - LEAST_WAY, swept.span[1])
-        high = min(right + LEAST_WAY, swept.span[2]), min(far + LEAST_WAY, swept.span[3])
         along = 0 if right - left > far - near else 1
+        before = LEAST_WAY * along, LEAST_WAY * (1 - along)
+        low = max(left - before[0], swept.span[0]), max(near - before[1], swept.span[1])
+        high = min(right + before[0], swept.span[2]), min(far + before[1], swept.span[3])
         length = max(right - left, far - near)
         if min(high[0] - low[0], high[1] - low[1]) > 0 and high[along] - low[along] >= length / 2:
             found.append(thing.name)
