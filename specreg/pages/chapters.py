@@ -26,6 +26,7 @@ from specreg.pages.content import (
 )
 from specreg.pages.figures import by_case, figures_section
 from specreg.pages.ledger import load_sections
+from specreg.pages.night import night_section
 from specreg.pages.systems import components_section, listed, runs_section
 from specreg.pages.van import Van
 from specreg.pages.where import place_of
@@ -99,6 +100,7 @@ def heat_page(van: Van) -> Page:
     blocks += listed(van, "alarms", van.texts("heat.alarms"), van.kinds(*ALARMS))
     if van.kinds("co-alarm"):
         blocks.append(Paragraph(van.texts.say("heat.dioxide")))
+    blocks += night_section(van)
     blocks += figures_section(van, "heat")
     blocks += components_section(van, "fitted", van.texts("heat.fitted"), ("gas", "heat", "air"))
     blocks += runs_section(van, "pipes", van.texts("heat.pipes"), ("gas", "fuel", "air", "exhaust"))
