@@ -16,6 +16,7 @@ LAYERS = (
     "space",
     "facts",
     "faults",
+    "care",
     "rules",
     "report",
     "trade",

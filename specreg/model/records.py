@@ -79,6 +79,9 @@ class Service(Spec):
     date: Day | None = told("Day of the work.")
     what: str = must("What was done.")
     on: str | None = told("Component that it was done on.")
+    duty: str | None = told(
+        "The duty of the care calendar that it fulfils.", example="sanitise-water"
+    )
     by: str | None = told("Who did it.", reader=Reader.owner)
 
 

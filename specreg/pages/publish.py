@@ -13,6 +13,7 @@ from specreg import shipped, workshop
 from specreg.facts.engine import Facts
 from specreg.model.field import Reader
 from specreg.pages import check, frame, register
+from specreg.pages.care import CALENDAR, calendar, care_page
 from specreg.pages.chapters import beds_page, heat_page, water_page, weights_page
 from specreg.pages.check_data import as_data
 from specreg.pages.checklists import checklists_page
@@ -112,6 +113,7 @@ def _files(
             around = frame.frame_of(van, page, pages, in_register=not single)
             yield f"{home}{page.file}", renderer.page(page, around)
         yield f"{home}check.json", as_data(van)
+        yield f"{home}{CALENDAR}", calendar(van)
     if not single:
         page = register.register_page(texts, vans, unread, reader)
         edition = (texts("frame.edition"), texts(f"frame.edition_{reader.value}"))
@@ -135,6 +137,7 @@ def pages_of(van: Van) -> tuple[tuple[Page, ...], list[Problem]]:
         beds_page(van),
         weights_page(van),
         ledger_page(van),
+        care_page(van),
         parts_page(van),
         *trade_pages(van),
         *check.check_pages(van),
