@@ -122,7 +122,7 @@ def left_in_low_points(build: Subject) -> tuple[Remainder, ...]:
     source="common practice, no source",
 )
 def left_in_parts(build: Subject) -> tuple[str, ...]:
-    """Parts that keep water in their housing after draining: run them dry, open them or fill in antifreeze."""
+    """Parts that keep water in their housing after draining: run dry, open or fill with antifreeze."""
     return tuple(part.name for part in build.van.of_class(Component) if keeps_water(part))
 
 

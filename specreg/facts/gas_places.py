@@ -16,11 +16,13 @@ from specreg.model.build import Header
 from specreg.model.component import CombustionAppliance
 from specreg.model.cooking import PortableStove
 from specreg.model.gas import (
+    GasCylinder,
     GasDropOut,
     GasFiller,
     GasLocker,
     GasManifold,
     GasOutlet,
+    GasStore,
     GasTank,
     GasValve,
     Regulator,
@@ -91,6 +93,25 @@ def gas_to_lower_limit(build: Subject) -> float:
     volume = interior.length * interior.width * interior.height
     share = environment.constant("propane-flammable-least").value
     return float(volume * share / environment.constant("propane-vapour-volume").value)
+
+
+@fact(
+    GasCylinder,
+    TRUTH,
+    formula="the locker that it names is a gas locker, or `none`: it stands outside",
+    source="the spec",
+)
+def kept_from_the_living_space(cylinder: Subject) -> bool:
+    """Whether it stands in a gas locker or outside."""
+    place = cylinder.locker
+    known = cylinder.van.build.components.get(place)
+    return bool(place == "none" or isinstance(known, GasLocker))
+
+
+@fact(Header, number(), formula="cylinders and fixed tanks, spares included", source="the spec's components")
+def gas_container_count(build: Subject) -> float:
+    """Gas containers that the van carries."""
+    return float(sum(store.count for store in build.van.of_class(GasStore)))
 
 
 @fact(GasTank, list_of(text()), formula="followed back from its fill port", source="the graph")

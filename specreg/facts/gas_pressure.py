@@ -10,7 +10,7 @@ from specreg.facts.gas_supply import gas_rate
 from specreg.facts.missing import Missing
 from specreg.facts.pipe_friction import FITTINGS_AT_MOST, Fluid, friction_loss
 from specreg.facts.registry import fact
-from specreg.facts.value_type import list_of, number, text
+from specreg.facts.value_type import TRUTH, list_of, number, text
 from specreg.graph.network import Edge
 from specreg.model.component import CombustionAppliance
 from specreg.model.gas import Regulator
@@ -125,20 +125,56 @@ def gas_pressure_loss_greatest(appliance: Subject) -> float | None:
     return _loss(appliance, FITTINGS_AT_MOST)
 
 
+def _regulator(appliance: Subject) -> Subject:
+    """Return the regulator from which its gas comes."""
+    first = way_from_regulator(appliance.van, appliance.id)[0]
+    ends, parts = appliance.van.build.ends[first.owner], appliance.van.build.components
+    joined = (end.component for end in (ends.start, ends.finish))
+    return appliance.van.subject(next(name for name in joined if isinstance(parts[name], Regulator)))
+
+
 @fact(
-    CombustionAppliance,
-    PRESSURE,
-    formula="outlet pressure of the regulator − greatest loss",
-    source=SOURCE,
+    CombustionAppliance, PRESSURE, formula="outlet pressure of the regulator − greatest loss", source=SOURCE
 )
 def gas_pressure_at_it(appliance: Subject) -> float | None:
     """Pressure at the appliance when everything burns, at least."""
     if not appliance.burns_gas:
         return None
-    first = way_from_regulator(appliance.van, appliance.id)[0]
-    ends = appliance.van.build.ends[first.owner]
-    parts = appliance.van.build.components
-    regulator = next(
-        e.component for e in (ends.start, ends.finish) if isinstance(parts[e.component], Regulator)
-    )
-    return float(appliance.van.subject(regulator).outlet_pressure - appliance.gas_pressure_loss_greatest)
+    return float(_regulator(appliance).outlet_pressure - appliance.gas_pressure_loss_greatest)
+
+
+@fact(
+    CombustionAppliance,
+    PRESSURE,
+    formula="followed back on the graph to the regulator",
+    source="the graph",
+)
+def regulated_pressure(appliance: Subject) -> float | None:
+    """Pressure that the regulator before it gives."""
+    return float(_regulator(appliance).outlet_pressure) if appliance.burns_gas else None
+
+
+PLATES = {
+    "28-30/37 mbar": (2800.0, 3700.0),
+    "30 mbar": (3000.0, 3000.0),
+    "50 mbar": (5000.0, 5000.0),
+    "11 inWC": (2740.0, 2740.0),
+    "2.75 kPa": (2750.0, 2750.0),
+}
+"""Working pressures as plates state them, in Pa: least and greatest of the regulator's."""
+NEAR = 0.02
+"""Rounding of a plate: 11 in of water, 27.4 mbar and 2.75 kPa are one."""
+
+
+@fact(
+    CombustionAppliance,
+    TRUTH,
+    formula="the regulator gives what its plate states, ± 2 % of rounding",
+    source="plates of appliances (from memory)",
+)
+def pressure_fits(appliance: Subject) -> bool | None:
+    """Whether it is made for the pressure that it gets."""
+    if not appliance.burns_gas:
+        return None
+    least, greatest = PLATES[appliance.working_pressure]
+    return bool(least * (1 - NEAR) <= appliance.regulated_pressure <= greatest * (1 + NEAR))

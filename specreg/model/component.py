@@ -188,6 +188,9 @@ class CombustionAppliance(Component):
     input: Power | None = told("Heat input at full output.", example="1.8 kW")
     input_basis: Literal["net", "gross"] | None = told("Heating value that the input is stated on.")
     output: Power | None = told("Heat output at full setting.", example="2 kW")
+    working_pressure: Literal["28-30/37 mbar", "30 mbar", "50 mbar", "11 inWC", "2.75 kPa"] | None = told(
+        "Gas pressure on its plate."
+    )
     flue_type: Flue | None = told("Where it takes its air and sends its fumes.", example="room-sealed")
     flame_failure_device: bool | None = told("Whether a flame-failure device is fitted to every burner.")
     clearance_to_combustibles: Length | None = told("Least distance to anything that burns, as fitted.")

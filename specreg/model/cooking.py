@@ -26,9 +26,6 @@ class Cooker(Consumer, Burner):
 
     system: ClassVar[System] = System.heat
     ignition: Literal["match", "piezo", "own battery", "12 V"] | None = told("How it is lit.")
-    working_pressure: Literal["28-30/37 mbar", "30 mbar", "50 mbar", "11 inWC", "2.75 kPa"] | None = told(
-        "Gas pressure on its plate."
-    )
     gas_flow: MassFlow | None = told("Gas use at full setting.", example="130 g/h")
 
     def ports(self) -> tuple[Port, ...]:

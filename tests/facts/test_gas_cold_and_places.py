@@ -180,3 +180,35 @@ def test_a_stove_inside_with_all_it_needs() -> None:
           stove: {kind: portable-stove, used: inside, indoor_use: true, stored_in: locker}
         """
     assert Facts(build(text)).subject("stove").lacks_for_its_use == ()
+
+
+@pytest.mark.parametrize(
+    ("plate", "outlet", "fits"),
+    [
+        ("30 mbar", "30 mbar", True),
+        ("30 mbar", "37 mbar", False),
+        ("28-30/37 mbar", "37 mbar", True),
+        ("28-30/37 mbar", "50 mbar", False),
+        ("50 mbar", "30 mbar", False),
+        ("11 inWC", "11 inWC", True),
+        ("2.75 kPa", "11 inWC", True),
+        ("11 inWC", "30 mbar", False),
+    ],
+)
+def test_plates_against_regulators(plate: str, outlet: str, fits: bool) -> None:
+    """A plate fits the pressures that it names, whatever unit it is written in."""
+    text = SYSTEM.replace("gas_flow: 230 g/h", f"gas_flow: 230 g/h, working_pressure: {plate}")
+    of = Facts(build(text.replace("outlet_pressure: 30 mbar", f"outlet_pressure: {outlet}")))
+    assert of.subject("hob").pressure_fits is fits
+
+
+@pytest.mark.parametrize(("place", "kept"), [("locker", True), ("none", True), ("box", False)])
+def test_where_a_cylinder_stands(place: str, kept: bool) -> None:
+    """Only a gas locker, or outside, keeps it from the living space."""
+    text = f"""
+        components:
+          locker: {{kind: gas-locker}}
+          box: {{kind: cabinet}}
+          cylinder: {{kind: gas-cylinder, locker: {place}}}
+        """
+    assert Facts(build(text)).subject("cylinder").kept_from_the_living_space is kept
