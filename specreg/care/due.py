@@ -10,7 +10,9 @@ from datetime import date
 from specreg.care.duties import DUTIES, Basis, Carer, Duty
 from specreg.facts.engine import Facts
 from specreg.model.build import Build
+from specreg.model.component import Component, System
 from specreg.model.port import Medium
+from specreg.model.run import Run
 
 RENEW = "renew"
 """The duty of what bears a date after which it must be renewed."""
@@ -89,8 +91,13 @@ def _renewed(build: Build) -> Iterator[Due]:
     for name, one in (*build.components.items(), *build.runs.items()):
         day = getattr(one, "expires_on", None)
         if day is not None:
-            who = Carer.gas_engineer if getattr(one, "medium", None) is Medium.gas else Carer.owner
-            yield Due(RENEW, (name,), 0, who, Basis.maker, "", None, day)
+            yield Due(RENEW, (name,), 0, _renews(one), Basis.maker, "", None, day)
+
+
+def _renews(one: Component | Run) -> Carer:
+    """Return who renews a thing: what carries gas is a registered engineer's."""
+    carries = one.medium is Medium.gas if isinstance(one, Run) else type(one).system is System.gas
+    return Carer.gas_engineer if carries else Carer.owner
 
 
 def add_months(day: date, months: int) -> date:

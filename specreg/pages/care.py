@@ -45,25 +45,24 @@ def care_page(van: Van) -> Page:
 
 
 def _section(van: Van, name: str, rows: list[Due]) -> Section:
-    columns = tuple(
-        van.texts(f"care.column.{one}") for one in ("what", "on", "every", "next", "who", "source")
-    )
-    table = Table(van.texts(f"care.{name}"), columns, tuple(_row(van, due) for due in rows), findable=True)
+    """Return one table; what is only counted from hand-over has no column of days."""
+    names = ("what", "on", "every", *(("next",) if name == "dated" else ()), "who", "source")
+    columns = tuple(van.texts(f"care.column.{one}") for one in names)
+    lines = tuple(Row(tuple(_cells(van, due)[one] for one in names)) for due in rows)
     link = van.texts.say("care.calendar", file=cell(CALENDAR, CALENDAR))
     more = (Paragraph(link),) if name == "dated" else ()
-    return Section(name, van.texts(f"care.{name}"), (*more, table))
+    return Section(name, van.texts(f"care.{name}"), (*more, Table(van.texts("care.caption"), columns, lines)))
 
 
-def _row(van: Van, due: Due) -> Row:
-    cells = (
-        cell(van.texts(f"care.duty.{due.duty}"), strong=True),
-        _things(van, due),
-        cell(every(van, due)),
-        _next(van, due),
-        cell(van.texts(f"care.who.{due.who.value.replace(' ', '_')}")),
-        cell(source(van, due)),
-    )
-    return Row(cells)
+def _cells(van: Van, due: Due) -> dict[str, Cell]:
+    return {
+        "what": cell(van.texts(f"care.duty.{due.duty}"), strong=True),
+        "on": _things(van, due),
+        "every": cell(every(van, due)),
+        "next": _next(van, due),
+        "who": cell(van.texts(f"care.who.{due.who.value.replace(' ', '_')}")),
+        "source": cell(source(van, due)),
+    }
 
 
 def _things(van: Van, due: Due) -> Cell:
@@ -92,7 +91,7 @@ def every(van: Van, due: Due) -> str:
 
 def _next(van: Van, due: Due) -> Cell:
     if due.next is None:
-        return cell(van.texts("care.from_hand_over"))
+        return ()
     day = cell(due.next.isoformat(), strong=True)
     return (*day, Words(f" {van.texts('care.overdue')}")) if due.overdue(van.on) else day
 
