@@ -88,7 +88,8 @@ def _served(build: Build) -> Iterator[Due]:
 
 def _renewed(build: Build) -> Iterator[Due]:
     """Yield what bears a day after which it is renewed: components, hoses."""
-    for name, one in (*build.components.items(), *build.runs.items()):
+    things: dict[str, Component | Run] = {**build.components, **build.runs}
+    for name, one in things.items():
         day = getattr(one, "expires_on", None)
         if day is not None:
             yield Due(RENEW, (name,), 0, _renews(one), Basis.maker, "", None, day)
