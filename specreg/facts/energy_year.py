@@ -98,6 +98,7 @@ def _hooked(build: Subject, *, used: bool) -> list[bool]:
     """Return the pattern of a trip and the nights on hook-up after it."""
     if not used:
         return [False]
+    build.van.assume("times off grid follow each other at once, with the nights on hook-up between them")
     nights = [False] * int(build.use.nights_off_grid) + [True] * int(build.use.shore_nights)
     return nights or [False]
 
