@@ -16,7 +16,7 @@ import click
 
 from specreg import __version__
 from specreg.cli import recording
-from specreg.cli.many import find
+from specreg.cli.many import compare, find
 from specreg.cli.options import BUILD, INTO_FILE, ON, StageName, example, formats
 from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, nearest, note, say, stop, style_of
 
@@ -275,6 +275,7 @@ cli.add_command(recording.record)
 
 
 cli.add_command(find)
+cli.add_command(compare)
 
 
 def opened_at(build: Path) -> Opened:

@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING
 
 import click
 
-from specreg.cli.options import INTO_FILE, example, formats
-from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, note, stop
+from specreg.cli.options import INTO_FILE, ON, example, formats
+from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, note, stop, style_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from datetime import date
 
+    from specreg.register.compare import Compared
     from specreg.register.find import Finder
     from specreg.register.recall import Reached, Recall
 
@@ -145,3 +147,101 @@ def _write_notices(
             note(f"written: {path}")
     except OSError as error:
         stop(f"notices cannot be written: {error.strerror or error}", None, f"see to the rights on {folder}")
+
+
+@click.command(
+    short_help="What differs, and what that does to the van.",
+    epilog=example(
+        "specreg compare builds/heron\n"
+        "specreg compare builds/heron --from v1 --format change-order --number 7 --on 2026-05-20\n"
+        "specreg compare builds/heron --with 'components.fridge.part=fridge-65l'\n"
+        "specreg compare builds --assembly standard-12v-package"
+    ),
+)
+@click.argument("build", type=click.Path(path_type=Path), metavar="BUILD")
+@click.argument("other", type=click.Path(path_type=Path), metavar="[OTHER]", required=False)
+@formats("text", "json", "change-order")
+@INTO_FILE
+@click.option("--from", "start", metavar="REV", help="The revision to compare from; HEAD without it.")
+@click.option("--to", "end", metavar="REV", help="The revision to compare with; else the working tree.")
+@click.option(
+    "--with", "lines", multiple=True, metavar="CHANGE", help="What if? PATH=VALUE, or PATH= to take away."
+)
+@click.option(
+    "--assembly", metavar="NAME", help="What its uncommitted change does to each build that takes it."
+)
+@click.option("--renamed", multiple=True, metavar="OLD=NEW", help="A component's or run's new id.")
+@click.option("--number", metavar="NUMBER", help="Number of the change order.")
+@ON
+def compare(
+    build: Path,
+    other: Path | None,
+    form: str,
+    output: Path | None,
+    start: str | None,
+    end: str | None,
+    lines: tuple[str, ...],
+    assembly: str | None,
+    renamed: tuple[str, ...],
+    number: str | None,
+    on: date | None,
+) -> None:
+    """Compare a build with what is committed, with a revision, with OTHER, or with itself after a change.
+
+    Says what was fitted, removed, replaced, moved or re-rated, what that does to masses, energy and cost,
+    which findings come and go, and which signed matters are open again. A private file is left out where
+    a revision is compared, as git has none.
+    """
+    from specreg.register.compare import Comparer
+    from specreg.register.revision import HEAD
+
+    _one_way(other, start or end, lines, assembly)
+    declared = dict(_pair(one) for one in renamed)
+    comparer = Comparer(build, on, declared)
+    if comparer.wrong:
+        complain([comparer.wrong])
+        sys.exit(UNREADABLE)
+    if other is not None:
+        compared = comparer.with_other(Comparer(other, on, declared))
+    elif lines:
+        compared = comparer.with_changes(lines)
+    elif assembly:
+        compared = comparer.assembly(assembly)
+    else:
+        compared = comparer.revisions(start or HEAD, end)
+    complain(compared.problems)
+    for sentence in compared.left_out:
+        note(sentence)
+    _deliver_comparison(compared, form, output, number, on)
+    sys.exit(UNREADABLE if compared.problems else FINE)
+
+
+def _one_way(*ways: object) -> None:
+    if sum(bool(way) for way in ways) > 1:
+        expected = "one of: revisions, another build, --with, --assembly"
+        stop(f"these cannot be asked for at once; choose {expected}", None, "")
+
+
+def _pair(text: str) -> tuple[str, str]:
+    old, equals, new = text.partition("=")
+    if not (old and equals and new):
+        stop(f'"{text}" does not say which id became which', None, "write --renamed old-id=new-id")
+    return old, new
+
+
+def _deliver_comparison(
+    compared: Compared, form: str, output: Path | None, number: str | None, on: date | None
+) -> None:
+    from specreg.output.change_order import change_order
+    from specreg.output.comparison import compared_json, comparison_text
+
+    found = compared.comparisons
+    if form == "json":
+        deliver(compared_json(compared), output)
+    elif form == "change-order":
+        orders = [change_order(one, number, on) for one in found if not one.same]
+        deliver("\n".join(orders), output) if orders else note("nothing differs: there is nothing to order")
+    elif found:
+        told = [one for one in found if not one.same] if len(found) > 1 else found
+        text = "\n".join(comparison_text(one, style_of(output)) for one in told)
+        deliver(text or f"Nothing differs in {len(found)} builds.\n", output)

@@ -11,7 +11,7 @@ builds/                 a register
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -106,7 +106,11 @@ def _read(path: Path, shown: str) -> tuple[Node | None, list[Problem]]:
     return tree, problems
 
 
-def read_source(register: Register, folder: Path) -> Source:
+Edit = Callable[[Mapping], tuple[Mapping, list[Problem]]]
+"""A change to what a build's own files say, before anything of the register is laid below it."""
+
+
+def read_source(register: Register, folder: Path, edit: Edit | None = None) -> Source:
     """Read one build of a register into one tree: its files, assemblies, parts and circuits merged."""
     shown = f"{register.shown}/{folder.name}"
     problems: list[Problem] = []
@@ -121,6 +125,9 @@ def read_source(register: Register, folder: Path) -> Source:
     if tree is None:
         return Source(folder.name, folder, None, designations, tuple(sorted(problems)))
     _named_like(tree, folder.name, problems)
+    if edit is not None:
+        tree, found = edit(tree)
+        problems += found
     problems += _idle_removals(tree, register)
     tree, found = include_assemblies(tree, register.assemblies)
     problems += found
