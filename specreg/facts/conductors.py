@@ -73,8 +73,8 @@ def _ampacity(cable: Subject) -> conductors.Ampacity:
 @fact(
     Cable,
     number(Dimension.current),
-    formula="33 CFR 183.425 Table 5 by size and insulation class, × its engine-space and bundle factors",
-    source="33 CFR 183.425 Table 5",
+    formula="33 CFR 183.425 Table 5 by size and insulation class (an ISO 10133 cell where lower), × its factors",
+    source="33 CFR 183.425 Table 5; ISO 10133 Annex A Table A.1",
 )
 def ampacity(cable: Subject) -> float:
     """Current that the conductor may carry continuously."""
@@ -98,8 +98,8 @@ def derated_ampacity(cable: Subject) -> float:
 @fact(
     Cable,
     text(),
-    formula="which row and column of the table was used",
-    source="33 CFR 183.425 Table 5",
+    formula="which row and column of which table was used",
+    source="33 CFR 183.425 Table 5; ISO 10133 Annex A Table A.1",
 )
 def ampacity_row(cable: Subject) -> str:
     """Row of the ampacity table that was used."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import inf
 
 from specreg.facts.axes import SOURCE_MODES
+from specreg.facts.conductors import CELSIUS_ZERO
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.mains_network import SITE_DEVICE, limited_sources, live
 from specreg.facts.missing import Missing
@@ -12,10 +13,11 @@ from specreg.facts.registry import fact
 from specreg.facts.value_type import TRUTH, list_of, number, text
 from specreg.graph.fault import LetThrough, all_pieces, let_through
 from specreg.model.device import ProtectiveDevice
-from specreg.model.mains import ShoreInlet
+from specreg.model.mains import ShoreInlet, ShoreLead, Socket
 from specreg.model.port import Medium
 from specreg.model.run import AcRun
-from specreg.tables import overcurrent
+from specreg.tables import conductors, overcurrent
+from specreg.tables.constant import NotTabulatedError
 from specreg.units import ConductorSize, Dimension
 
 FLOW = (
@@ -118,3 +120,76 @@ def protective_area(run: Subject) -> float:
 def on_mains(device: Subject) -> bool:
     """Whether it stands in a mains circuit."""
     return device.van.net.devices[device.id].medium is Medium.ac
+
+
+@fact(
+    AcRun,
+    TRUTH,
+    formula="it comes from a socket's outlet, or an appliance said to be plugged in is at its end",
+    source="the spec",
+)
+def plug_in_flex(run: Subject) -> bool:
+    """Whether it is a flexible lead with a plug, and no part of the fixed wiring."""
+    ends = run.van.build.ends[run.id]
+    start, finish = (run.van.build.components[end.component] for end in (ends.start, ends.finish))
+    from_outlet = isinstance(start, Socket) and ends.start.port.name == "outlet"
+    return from_outlet or getattr(finish, "plugged", None) is True or isinstance(finish, ShoreLead)
+
+
+@fact(
+    AcRun,
+    number(Dimension.current),
+    formula="largest standard rating that exceeds neither the ampacity nor, in the US and Canada, NEC 240.4(D)",
+    source="standard ratings: NEC 240.6(A); 33 CFR 183.425 Table 5",
+)
+def largest_device(run: Subject) -> float:
+    """Largest device that protects the cable."""
+    most = float(run.ampacity)
+    if _small_conductor_rule(run):
+        most = min(most, float(run.small_conductor_limit))
+    found = overcurrent.largest_standard_at_most(most)
+    if found is None:
+        raise Missing(reason="no standard device is that small")
+    return found
+
+
+def _small_conductor_rule(run: Subject) -> bool:
+    return any(where.value in ("us", "ca") for where in run.van.build.header.jurisdictions)
+
+
+@fact(
+    AcRun,
+    text(),
+    formula="smallest standard conductor that carries what devices and limits let into it, laid as this one",
+    source="33 CFR 183.425 Table 5; NEC 240.4(D) in the US and Canada",
+)
+def smallest_conductor(run: Subject) -> str:
+    """Smallest conductor that the devices as fitted would protect."""
+    if run.unlimited_sources:
+        raise Missing(reason="a source reaches it through no device")
+    size: ConductorSize = run.conductor
+    ambient = run.get("ambient")
+    current = float(run.mains_let_through)
+    caps = _small_conductor_rule(run)
+
+    def carries(other: ConductorSize) -> bool:
+        cap = overcurrent.small_conductor_cap(other) if caps else None
+        if cap is not None and cap.value < current:
+            return False
+        try:
+            found = conductors.ampacity(
+                other,
+                run.insulation_class - CELSIUS_ZERO,
+                engine_space=bool(run.get("engine_space")),
+                bundled=run.get("bundled_with") or 1,
+                voltage=230.0,
+                ambient_celsius=30.0 if ambient is None else ambient - CELSIUS_ZERO,
+            )
+        except NotTabulatedError:
+            return False
+        return found.value >= current
+
+    found = conductors.smallest_conductor(size.notation, carries)
+    if found is None:
+        raise Missing(reason="no conductor of the table is that large")
+    return found.label

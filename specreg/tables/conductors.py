@@ -27,6 +27,7 @@ STRANDING_LAY = Constant(
 )
 TABLE_5_AMBIENT = Constant(30.0, "°C", "33 CFR 183.425 Table 5 (as reprinted)", "read")
 BELOW_50_VOLT = 50.0
+ISO_10133 = "ISO 10133 Annex A Table A.1"
 
 
 @dataclass(frozen=True)
@@ -182,8 +183,9 @@ def ampacity(
 ) -> Ampacity:
     """Ampacity by 33 CFR 183.425 Table 5, in ampere; for a van a published basis, not law.
 
-    mm² sizes take the row of the next smaller AWG area, insulation temperatures between columns the next
-    lower column. Raises NotTabulatedError below 18 AWG or 60 °C.
+    mm² sizes take the row of the next smaller AWG area, or the cell of ISO 10133 where that was read and is
+    lower; insulation temperatures between columns take the next lower column. Raises NotTabulatedError below
+    18 AWG or 60 °C.
     """
     row, column = _table_5_row(size), _insulation_column(insulation_celsius)
     found = [bundle_factor(bundled, voltage)]
@@ -194,12 +196,14 @@ def ampacity(
     factors = tuple(factor for factor in found if factor.value != 1)
     regulated = math.prod(factor.value for factor in factors if not factor.practice)
     memory = any(factor.basis == "memory" for factor in factors)
+    base, lower = _table_5()[row][column], _iso_10133(size, column)
+    takes_iso = lower is not None and lower < base
     return Ampacity(
-        value=_table_5()[row][column] * regulated,
-        row_used=f"{gauge_label(row)} AWG",
+        value=(lower if lower is not None and takes_iso else base) * regulated,
+        row_used=f"{ISO_10133}, {size.label}" if takes_iso else f"{gauge_label(row)} AWG",
         insulation_column=column,
         note=_ampacity_note(size, row, column, insulation_celsius),
-        source="33 CFR 183.425 Table 5",
+        source=ISO_10133 if takes_iso else "33 CFR 183.425 Table 5",
         basis="memory" if memory else "read",
         factors=factors,
     )
@@ -216,16 +220,19 @@ def _iso_10133(size: ConductorSize, column: int) -> float | None:
 
 def _ampacity_note(size: ConductorSize, row: int, column: int, insulation_celsius: float) -> str:
     notes = []
-    if size.gauge != row:
+    lower = _iso_10133(size, column)
+    if lower is not None and lower < _table_5()[row][column]:
+        notes.append(
+            f"{size.label} judged by {lower:g} A of {ISO_10133} at {column} °C: lower than the "
+            f"{_table_5()[row][column]:g} A of the next smaller AWG area in 33 CFR 183.425 Table 5"
+        )
+    elif size.gauge != row:
         notes.append(
             f"{size.label} judged by the row of {gauge_label(row)} AWG ({gauge_area(row) * 1e6:.2f} mm²), "
             "the next smaller area in the table"
         )
     if column != insulation_celsius:
         notes.append(f"insulation of {insulation_celsius:g} °C judged by the {column} °C column")
-    lower = _iso_10133(size, column)
-    if lower is not None and lower < _table_5()[row][column]:
-        notes.append(f"caution: ISO 10133 prints {lower:g} A for this size at {column} °C")
     return "; ".join(notes)
 
 

@@ -20,7 +20,8 @@ def bank(count: int, chargers: int = 0, other: str = LIKE) -> str:
     )
     suns = "".join(f"  s{n}: {{kind: solar-controller, rated_current: 6 A}}\n" for n in range(chargers))
     outs = "".join(
-        f"  o{n}: {{medium: dc, from: s{n}/battery, to: box/feed, return: same cable}}\n" for n in range(chargers)
+        f"  o{n}: {{medium: dc, from: s{n}/battery, to: box/feed, return: same cable}}\n"
+        for n in range(chargers)
     )
     return f"""
 components:

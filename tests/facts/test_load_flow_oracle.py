@@ -26,7 +26,9 @@ def van(nodes: list[tuple[int, tuple[float, str], float]]) -> str:
         )
         cable = f"conductor: {size}, length: {length} m"
         if number:
-            runs.append(f"  r{number}: {{medium: dc, from: {above}, to: b{number}/feed, return: same cable, {cable}}}")
+            runs.append(
+                f"  r{number}: {{medium: dc, from: {above}, to: b{number}/feed, return: same cable, {cable}}}"
+            )
         else:
             runs.append(f"  r0: {{medium: dc, from: battery/positive, to: b0/feed, return: back, {cable}}}")
             runs.append(f"  back: {{medium: dc, from: battery/negative, to: b0/feed, {cable}}}")
@@ -60,9 +62,7 @@ def solve(nodes: list[tuple[int, tuple[float, str], float]], now: str) -> tuple[
         runs = now == "everything on" or (now == "night") == bool(number % 2)
         given_[load] -= current if runs else 0.0
     volts = numpy.linalg.solve(matrix, given_)
-    flows = [
-        conductances[n] * ((volts[nodes[n][0] % n] if n else 12.0) - volts[n]) for n in range(count)
-    ]
+    flows = [conductances[n] * ((volts[nodes[n][0] % n] if n else 12.0) - volts[n]) for n in range(count)]
     return [float(v) for v in volts[count:]], [float(i) for i in flows]
 
 

@@ -140,3 +140,25 @@ def test_a_charger_on_the_inverter_is_found() -> None:
           loop: {medium: ac, from: inverter/ac-out, to: charger}
         """
     assert Facts(build(text)).whole.chargers_on_inverter == ("charger",)
+
+
+@pytest.mark.parametrize(
+    ("where", "size", "way", "device", "least"),
+    [
+        ("uk", "1.5 mm²", "10 A", 15, "1 mm²"),
+        ("uk", "4 mm²", "16 A", 25, "2.5 mm²"),
+        ("us", "12 AWG", "20 A", 20, "12 AWG"),
+        ("us", "10 AWG", "15 A", 30, "14 AWG"),
+        ("us", "10 AWG", "20 A", 30, "12 AWG"),
+        ("uk", "10 AWG", "20 A", 40, "14 AWG"),
+    ],
+)
+def test_largest_device_and_smallest_conductor(
+    where: str, size: str, way: str, device: float, least: str
+) -> None:
+    """75 °C column of 33 CFR 183.425 Table 5: 18 to 10 AWG bear 10, 15, 20, 25, 40 A; mm² the next
+    smaller AWG area. In the US NEC 240.4(D) caps 14, 12, 10 AWG at 15, 20, 30 A. Ratings of NEC 240.6(A)."""
+    text = VAN.format(inlet="32 A", main="32 A", way=way, size=size, protection="")
+    feed = Facts(build(f"{text}jurisdictions: [{where}]\n")).subject("feed")
+    assert feed.largest_device == device
+    assert feed.smallest_conductor == least
