@@ -223,11 +223,11 @@ MASS = number(Dimension.mass)
 @fact(
     Header,
     MASS,
-    formula="people × 50 g an hour × length of a night",
-    source="New Zealand roofing code 10.8.1",
+    formula="people × 50 g an hour × length of a night + what wet things give off",
+    source="New Zealand roofing code 10.8.1; the spec",
 )
 def water_of_a_night(build: Subject) -> float:
-    """Water that people give off in a night."""
+    """Water that people and wet things give off in a night."""
     return water_of_all(build.van) * float(build.night_length)
 
 

@@ -6,10 +6,12 @@ from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
 from specreg.facts.value_type import list_of, number, text
+from specreg.graph.walk import reached
 from specreg.model.build import Header
-from specreg.model.coolant import Radiator
+from specreg.model.coolant import EngineCoolantTakeoff, HeatExchanger, Radiator
 from specreg.model.fuel import FuelTakeoff, FuelTank
 from specreg.model.heat import CombinedHeater, ElectricHeater, Heater, HydronicHeater
+from specreg.model.port import Medium, Terminal
 from specreg.tables import environment
 from specreg.units import Dimension
 
@@ -93,6 +95,33 @@ def hook_up_heat(build: Subject) -> float:
     electric = [h for h in van.of_class(ElectricHeater) if h.energy == "mains"]
     elements = [h for h in van.of_class(CombinedHeater) if h.get("mains_power") is not None]
     return float(sum(heater.mains_power * heater.count for heater in (*electric, *elements)))
+
+
+@fact(
+    Header,
+    POWER,
+    formula="Σ output of the radiators that the engine's coolant reaches, at most what its exchangers pass on",
+    source="the graph; makers' figures",
+)
+def engine_heat(build: Subject) -> float:
+    """Heat that the engine's coolant adds under way, with the engine warm; none of it at night."""
+    van = build.van
+    taps = [Terminal(tap.id, "engine-coolant-flow", "flow") for tap in van.of_class(EngineCoolantTakeoff)]
+    if not taps:
+        return 0.0
+    seen = {end.component for end in reached(van.net, taps, lambda edge, *_: edge.medium is Medium.water)}
+    direct = _of_radiators(van, seen)
+    behind = [one for one in van.of_class(HeatExchanger) if one.id in seen and one.secondary == "coolant"]
+    if not behind:
+        return direct
+    ends = [Terminal(one.id, "coolant-out", "flow") for one in behind]
+    warmed = {end.component for end in reached(van.net, ends, lambda edge, *_: edge.medium is Medium.water)}
+    passed = float(sum(one.output * one.count for one in behind))
+    return direct + min(passed, _of_radiators(van, warmed - seen))
+
+
+def _of_radiators(van: Facts, among: set[str]) -> float:
+    return float(sum(r.output * r.count for r in van.of_class(Radiator) if r.id in among))
 
 
 @fact(Header, POWER, formula="output of all heaters − greatest loss", source="subtraction")

@@ -54,11 +54,14 @@ def carbon_dioxide_of_all(van: Facts) -> Span:
 
 
 def water_of_all(van: Facts) -> float:
-    """Return the kg/s of water that all people asleep give off; dogs are not counted."""
+    """Return the kg/s of water of all people asleep and of wet things that dry; dogs are not counted."""
     adults, children = persons(van)
     if van.build.header.use.people.dogs:
         van.assume("moisture of dogs is not counted: no source")
-    return (adults + children) * environment.constant("moisture-asleep").value
+    people = (adults + children) * environment.constant("moisture-asleep").value
+    if van.build.header.use.drying is None:
+        return people
+    return people + float(van.whole.use.drying / van.whole.night_length)
 
 
 BASAL_FEMALE = 6.08  # MJ a day, women of 30 to 40: Persily & de Jonge 2017, table 4

@@ -72,5 +72,6 @@ class Use(Spec):
     inside_humidity: Share | None = told(
         "Relative humidity inside that is counted on; else it follows from people and air.", example="60 %"
     )
+    drying: Mass | None = told("Water that wet things give off inside in a night.", example="300 g")
     night: Duration | None = told("How long people sleep and the heater runs at night.", example="8 h")
     design_flow: Flow | None = told("Flow that a tap should give.", example="6 L/min")
