@@ -104,6 +104,7 @@ class Tyres(Spec):
     """Tyres and their pressures at the permitted axle loads."""
 
     size: str | None = told("Size and load index.", example="225/75 R16 C 121/120R")
+    paired_rear: bool | None = told("Whether the rear axle has paired wheels, four in all.")
     front: Pressure | None = told("Pressure of the front tyres.", example="4.5 bar")
     rear: Pressure | None = told("Pressure of the rear tyres.", example="5.5 bar")
 

@@ -1,0 +1,129 @@
+"""Children, papers, swivel bases, tyres, labels, extinguishers: small vans by hand."""
+
+import pytest
+from van import van_facts
+
+from specreg.facts.missing import Missing
+from specreg.tables.tyres import LOAD_INDEX, tyre_load
+
+BENCH = """
+vehicle: {category: CATEGORY}
+components:
+  bench: {kind: bench, places: 2, used_under_way: true, origin: retrofitted, belts: [three-point, lap],
+    tested_for: TESTED, isofix_places: 1, child_places: [{place: 1, held_by: isofix}, {place: 2, held_by: belt}]}
+"""
+
+
+@pytest.mark.parametrize(
+    ("tested", "category", "enough"),
+    [("M1", "M1", True), ("N1", "M1", True), ("M1", "M2", True), ("M2", "M1", False), ("M3", "N2", False)],
+)
+def test_a_report_covers_a_category_that_asks_for_no_more(tested: str, category: str, enough: bool) -> None:
+    """20, 10 and 6.6 times the seat's weight (UN R14 6.4.4, from memory)."""
+    bench = van_facts(BENCH.replace("TESTED", tested).replace("CATEGORY", category)).subject("bench")
+    assert bench.report_covers_category is enough
+
+
+def test_child_places_are_counted_and_held() -> None:
+    """One by ISOFIX, one by its belt; the driver's seat has none."""
+    facts = van_facts(BENCH.replace("TESTED", "M1").replace("CATEGORY", "M1"))
+    assert facts.whole.child_places_under_way == 2
+    assert facts.subject("bench").child_places_unheld == ()
+    assert facts.subject("bench").lap_belts == 1
+
+
+def test_a_bench_that_is_not_for_travel_is_named() -> None:
+    """And a notice counts only where it is about seats."""
+    whole = van_facts(
+        "components: {side: {kind: bench, used_under_way: false, origin: retrofitted, mass: 9 kg},"
+        " sign: {kind: notice, purpose: not a travel seat}, other: {kind: notice, purpose: tyres}}"
+    ).whole
+    assert (whole.seats_not_for_travel, whole.seat_notices) == (("side",), ("sign",))
+
+
+def test_what_a_turning_seat_has_of_leads() -> None:
+    """Airbag and tensioner, no sensor."""
+    base = van_facts(
+        "components: {driver-seat: {side_airbag: true, belt_tensioner: true},"
+        " base: {kind: swivel-base, under: driver-seat, origin: retrofitted, mass: 9 kg, test_report: r}}"
+    ).subject("base")
+    assert base.wired_parts == ("side airbag", "belt tensioner")
+    assert base.papers == ("test report",)
+
+
+@pytest.mark.parametrize(
+    ("size", "single", "paired"),
+    [
+        ("225/75 R16 C 121/120R", 1450, 1400),
+        ("LT215/85 R16 115/112Q", 1215, 1120),
+        ("195/65 R15 91H", 615, None),
+        ("215/65 R16C 109/107 T", 1030, 975),
+    ],
+)
+def test_load_index_of_a_designation(size: str, single: float, paired: float | None) -> None:
+    """As tyre tables list them (UN R54 Annex 4, from memory)."""
+    assert tyre_load(size) == (single, paired)
+
+
+@pytest.mark.parametrize("size", ["225/75 R16 C", "", "full size"])
+def test_without_an_index_nothing_is_guessed(size: str) -> None:
+    """No figure from the width of a tyre."""
+    assert tyre_load(size) is None
+
+
+def test_loads_grow_with_the_index() -> None:
+    """Twenty steps are a factor of about 10^(1/4)."""
+    loads = list(LOAD_INDEX.values())
+    assert loads == sorted(set(loads))
+    assert all(1.70 < LOAD_INDEX[n + 20] / LOAD_INDEX[n] < 1.80 for n in range(70, 111))
+
+
+def test_paired_wheels_carry_by_the_second_index() -> None:
+    """4 × 1120 kg; single 2 × 1215 kg."""
+    tyres = "vehicle: {tyres: {size: LT215/85 R16 115/112Q, paired_rear: PAIRED}}"
+    assert van_facts(tyres.replace("PAIRED", "true")).whole.rear_tyres_carry == 4480
+    assert van_facts(tyres.replace("PAIRED", "false")).whole.rear_tyres_carry == 2430
+    assert van_facts(tyres.replace("PAIRED", "true")).whole.front_tyres_carry == 2430
+
+
+@pytest.mark.parametrize(
+    ("words", "mass"),
+    [("never exceed 450 kg or 992 lbs", 450.0), ("never exceed 1000 lb", 453.59237), ("12,5 kg", 12.5)],
+)
+def test_the_mass_that_a_label_says(words: str, mass: float) -> None:
+    """The first one, in kilograms."""
+    label = van_facts(f'components: {{label: {{kind: notice, text: "{words}"}}}}').subject("label")
+    assert label.mass_said == pytest.approx(mass)
+
+
+def test_a_label_without_a_mass_is_not_read_as_zero() -> None:
+    """It is not known."""
+    label = van_facts("components: {label: {kind: notice, text: see the plate}}").subject("label")
+    with pytest.raises(Missing):
+        _ = label.mass_said
+
+
+@pytest.mark.parametrize(
+    ("stove", "classes", "wanting"),
+    [("", "[A]", ()), ("", "[B]", ("A",)), ("hob: {kind: hob, burns: propane, mass: 3 kg}, ", "[A]", ("B",))],
+)
+def test_classes_of_fire(stove: str, classes: str, wanting: tuple[str, ...]) -> None:
+    """Solids always, liquids and gases where something burns."""
+    facts = van_facts(
+        f"components: {{{stove}extinguisher: {{kind: extinguisher, mass: 1 kg, classes: {classes}}}}}"
+    )
+    assert facts.subject("extinguisher").classes_wanting == wanting
+
+
+@pytest.mark.parametrize(
+    ("place", "below"),
+    [
+        ("mounted: ceiling", 0.0),
+        ("below_ceiling: 250 mm", 0.25),
+        ("at: [2 m, 0 m, 1.7 m], size: [0.1 m, 0.1 m, 50 mm]", 0.15),
+    ],
+)
+def test_how_far_a_smoke_alarm_is_below_the_ceiling(place: str, below: float) -> None:
+    """The room is 1.9 m high."""
+    alarm = van_facts(f"components: {{alarm: {{kind: smoke-alarm, {place}}}}}").subject("alarm")
+    assert alarm.below_the_ceiling == pytest.approx(below)
