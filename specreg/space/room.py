@@ -40,11 +40,13 @@ class Room:
         )
 
     def beyond(self, solid: Solid) -> dict[str, float]:
-        """Return by how much a solid sticks out of each side of the room, in m; other sides are left out."""
-        left, near, right, far = solid.span
+        """Return by how much a solid sticks out of each side of the room, in m; other sides are left out.
+
+        The front is open to the cab, of which the spec says nothing.
+        """
+        _, near, right, far = solid.span
         half = self.narrowest(max(0.0, solid.bottom), min(self.height, solid.top)) / 2
         out = {
-            "front": self.starts - left,
             "rear": right - self.ends,
             "left": -half - near,
             "right": far - half,
