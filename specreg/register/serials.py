@@ -29,7 +29,7 @@ def serial_key(serial: str) -> str:
 
 
 def _shape(pieces: list[str]) -> str:
-    return "".join("n" if one.isdigit() else "a" for one in pieces) + ":"
+    return "".join("n" if one.isdigit() else "a" * len(one) for one in pieces) + ":"
 
 
 def _by_value(digits: str) -> str:
@@ -38,7 +38,7 @@ def _by_value(digits: str) -> str:
 
 
 def shape(serial: str) -> str:
-    """Return which pieces of a serial are letters and which numbers; empty where there are none."""
+    """Return which pieces of a serial are numbers and which letters, and how many; empty for none."""
     return serial_key(serial).partition(":")[0]
 
 
