@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 from dc_van import dc_facts
+from test_batteries_in_series import bank
 
 from specreg.facts.engine import Subject
 from specreg.rules.pack import load_pack
@@ -123,6 +124,8 @@ CASES: dict[str, Callable[[Inputs], Any]] = {
     "C3-05": short,
     "C3-06": short,
     "E11-P": short,
+    "E11-2S3P": lambda i: bank(i["s"], i["p"]).subject("feed/1").prospective_current,
+    "C3-05S": lambda i: bank(i["s"], i["p"]).subject("feed/1").prospective_current,
     "C3-09": breaks,
 }
 

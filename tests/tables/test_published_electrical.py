@@ -90,6 +90,11 @@ def bundled(i: Inputs) -> float:
     return table_5(i["awg"], 105, engine_space=True, bundled=int(i["n"].split("-")[0]), voltage=120)
 
 
+def ambient(i: Inputs) -> float:
+    """Factor for a warm place, from the heat balance."""
+    return conductors.ambient_factor(i["T"], i["ambient"]).value
+
+
 def next_nec(i: Inputs) -> float | None:
     """The next standard rating."""
     return overcurrent.next_standard(i["A"])
@@ -114,6 +119,10 @@ CASES: dict[str, Callable[[Inputs], Any]] = {
     "C1-12a": bundled,
     "C1-12b": bundled,
     "C1-12d": bundled,
+    "AF-60": ambient,
+    "AF-75": ambient,
+    "AF-90": ambient,
+    "AF-105": ambient,
     "C1-13": lambda i: table_5(i["awg"], 105, bundled=i["n"], voltage=i["V"]) / table_5(i["awg"], 105),
     "C1-14": lambda i: (
         2 * i["m"] * i["A"] * conductors.resistance_per_metre(parse_conductor(f"{i['mm2']} mm²"))
