@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, ClassVar
 from markupsafe import Markup
 
 if TYPE_CHECKING:
+    from specreg.pages.oneline import OneLine
     from specreg.pages.plan import Plan
 
 
@@ -162,6 +163,17 @@ class Drawing:
 
 
 @dataclass(frozen=True, slots=True)
+class Diagram:
+    """A one-line diagram; a table elsewhere says the same."""
+
+    form: ClassVar[str] = "diagram"
+    anchor: str
+    title: str
+    description: str
+    lines: OneLine
+
+
+@dataclass(frozen=True, slots=True)
 class Prose:
     """Markup made from a procedure's text, without any raw markup of its author."""
 
@@ -189,7 +201,9 @@ class Section:
     media: tuple[str, ...] = ()
 
 
-Block = Paragraph | Listing | Checklist | Caution | Table | Entries | Drawing | Prose | Fold | Section
+Block = (
+    Paragraph | Listing | Checklist | Caution | Table | Entries | Drawing | Diagram | Prose | Fold | Section
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ from specreg.pages.chapters import beds_page, heat_page, water_page, weights_pag
 from specreg.pages.check_data import as_data
 from specreg.pages.checklists import checklists_page
 from specreg.pages.content import Page
+from specreg.pages.diagrams import diagrams_page
 from specreg.pages.electrics import electrics_page
 from specreg.pages.emergency import emergency_page
 from specreg.pages.faults import fault_pages
@@ -131,6 +132,7 @@ def pages_of(van: Van) -> tuple[tuple[Page, ...], list[Problem]]:
         sides_page(van),
         checklists_page(van),
         *((how_to,) if how_to else ()),
+        diagrams_page(van),
         electrics_page(van),
         water_page(van),
         heat_page(van),
