@@ -113,7 +113,7 @@ def _into_brackets(text: str, node: Any, inside: str) -> str:
     stop = node.end_mark.index - 1
     head = text[:stop].rstrip()
     between = {"[": "", "{": "", ",": " "}.get(head[-1], ", ")
-    return f"{head}{between}{inside}{text[stop:]}"
+    return f"{head}{between}{inside}{text[len(head) :]}"
 
 
 def _end_of(node: Any) -> int:

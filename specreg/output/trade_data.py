@@ -100,6 +100,7 @@ def _line_data(facts: Facts, line: Line) -> dict[str, Any]:
         "method": line.how,
         "expected": line.expects or None,
         "limit": _limit_data(line.limit) if line.limit else None,
+        "stated": {column: _limit_data(limit) for column, limit in line.stated},
         "rule": line.rule or None,
         "sources": _sources_data(line.sources),
         "state": line.state.value,

@@ -22,7 +22,8 @@ from specreg.units import System
 
 COLUMNS = (
     "build", "trade", "test", "on", "mark", "thing", "place", "method", "expected", "source", "state",
-    "recorded", "value", "result", "instrument", "calibrated_on", "by", "name", "licence", "date", "covers",
+    "recorded", "value", "pressure", "held", "result", "instrument", "calibrated_on", "by", "name", "licence",
+    "date", "covers",
 )  # fmt: skip
 """Columns of a sheet as CSV; those from `value` to `date` are filled in."""
 
@@ -46,8 +47,10 @@ def limit_words(limit: Limit, system: System) -> str:
 
 
 def expected_words(line: Line, system: System) -> str:
-    """Return what is right for a line: its own words, or the limit of the rule."""
-    return line.expects or (limit_words(line.limit, system) if line.limit else "")
+    """Return what is right for a line: its own words, or the limit of the rule; then how it is to be done."""
+    right = line.expects or (limit_words(line.limit, system) if line.limit else "")
+    stated = (f"{column} {limit_words(limit, system)}" for column, limit in line.stated)
+    return "; ".join(part for part in (right, *stated) if part)
 
 
 def sources_words(sources: Iterable[RuleSource]) -> str:
@@ -236,5 +239,5 @@ def _rows(sheet: TradeSheet) -> Iterator[tuple[str, ...]]:
         )
 
 
-BLANKS = ("",) * 8
+BLANKS = ("",) * 10
 TICKET = "finished van on the weighbridge; instrument is the number of the ticket"

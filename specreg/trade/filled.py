@@ -27,18 +27,13 @@ SAID = ("value", "result")
 """A line counts as filled in where it has one of these."""
 
 COPIED = (
-    "value",
-    "result",
-    "method",
-    "instrument",
-    "calibrated_on",
-    "by",
-    "name",
-    "licence",
-    "date",
-    "covers",
+    *("value", "pressure", "held", "result", "method", "instrument", "calibrated_on"),
+    *("by", "name", "licence", "date", "covers"),
 )
 """Columns that become fields of the record, in its order."""
+
+FOR_ALL = ("by", "name", "licence", "date", "instrument", "calibrated_on")
+"""What may be given once for all lines."""
 
 RESULTS = {
     "within the limit": "within the limit",
@@ -133,10 +128,15 @@ class _Reader:
         dimension = KNOWN[name].dimension
         said["value"] = self._value(row, dimension)
         said["result"] = self._result(row, name, said["value"], dimension)
-        self._persons(row, measured=dimension is not None)
+        line = self.lines.get((name, on or ""))
+        stated = line.stated if line else ()
+        for column, limit in stated:
+            said[column] = self._value(row, limit.dimension, column) if row[column] else ""
+        self._complete(
+            row, (*(("instrument", "calibrated_on") if dimension else ()), *(one for one, _ in stated))
+        )
         if len(self.filled.problems) > before or on is None:
             return
-        line = self.lines.get((name, on))
         said["covers"] = said["covers"] or (line.mark if line else "")
         self._once(row, name, on, said["date"])
         self._add(name, on, {key: value for key, value in said.items() if value}, line)
@@ -156,15 +156,15 @@ class _Reader:
         )
         return None
 
-    def _value(self, row: Row, dimension: Dimension | None) -> str:
-        value = re.sub(r"(?<=\d),(?=\d)", ".", row["value"]) if dimension else row["value"]
+    def _value(self, row: Row, dimension: Dimension | None, column: str = "value") -> str:
+        value = re.sub(r"(?<=\d),(?=\d)", ".", row[column]) if dimension else row[column]
         if dimension is None:
             return value
         try:
             reading_in(value, dimension)
         except NotAQuantity as error:
             units = ", ".join(usual_units(dimension))
-            self.problem(row, "value", f"not a reading: {error.reason}", f"a number with its unit: {units}")
+            self.problem(row, column, f"not a reading: {error.reason}", f"a number with its unit: {units}")
         return value
 
     def _result(self, row: Row, name: str, value: str, dimension: Dimension | None) -> str:
@@ -192,12 +192,11 @@ class _Reader:
                 row, "value", f"beyond the limit of {limit.rule}, yet called within it", remedy=remedy
             )
 
-    def _persons(self, row: Row, *, measured: bool) -> None:
-        wanted = ("by", "date", *(("instrument", "calibrated_on") if measured else ()))
-        missing = [column for column in wanted if not self.cell(row, column)]
+    def _complete(self, row: Row, more: tuple[str, ...]) -> None:
+        missing = [column for column in ("by", "date", *more) if not self.cell(row, column)]
         if missing:
-            options = " ".join(f"--{column.replace('_', '-')}" for column in missing)
-            remedy = f"fill it in, or give it for all lines with {options}"
+            options = " ".join(f"--{one.replace('_', '-')}" for one in missing if one in FOR_ALL)
+            remedy = f"fill it in{f', or give it for all lines with {options}' if options else ''}"
             words = f"the line lacks {', '.join(missing)}"
             self.filled.problems.append(Problem(row.place_of(missing[0]), words, remedy=remedy))
         for column in ("date", "calibrated_on"):

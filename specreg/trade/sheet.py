@@ -58,6 +58,8 @@ class Line:
     record: Test | None
     wider: bool
     state: State
+    stated: tuple[tuple[str, Limit], ...] = ()
+    """Figures of how it was done that the record holds besides, by column, each with its limit."""
 
     @property
     def due(self) -> bool:
@@ -187,7 +189,16 @@ def _line(facts: Facts, pack: Pack, test: TradeTest, thing: Thing, marks: dict[s
         record,
         wider,
         _state(record, marks.get((record.on if wider else thing.id) or "") if record else None),
+        tuple(_stated(facts, pack, test)),
     )
+
+
+def _stated(facts: Facts, pack: Pack, test: TradeTest) -> Iterator[tuple[str, Limit]]:
+    for column, identity, name in test.states:
+        rule = pack.by_identity().get(identity)
+        limit = strictest(rule, facts.build, name) if rule else None
+        if limit is not None:
+            yield column, limit
 
 
 def facts_ids(facts: Facts) -> set[str]:

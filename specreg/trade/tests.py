@@ -19,6 +19,7 @@ class TradeTest:
     """One test: who makes it, on what, how, and what is right where no rule has a figure for it.
 
     `rule` and `limit` name the rule whose limit or source counts where the rule does not read the records.
+    `states` are figures of how it was done that the record holds besides: column, rule, limit of the rule.
     """
 
     name: str
@@ -30,6 +31,7 @@ class TradeTest:
     rule: str = ""
     limit: str = ""
     jurisdictions: tuple[str, ...] = ()
+    states: tuple[tuple[str, str, str], ...] = ()
 
 
 def _source(how: str, document: str | None = None, clause: str | None = None) -> RuleSource:
@@ -118,6 +120,10 @@ GAS_ENGINEER = (
         Trade.gas_engineer,
         things.gas_system,
         "pressure, settling time and time of the test by the standard that holds here; value is the loss",
+        states=(
+            ("pressure", "gas/tightness-tested-as-asked", "pressure"),
+            ("held", "gas/tightness-tested-as-asked", "time"),
+        ),
     ),
     TradeTest(
         "gas-lock-up",
