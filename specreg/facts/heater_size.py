@@ -100,7 +100,7 @@ def hook_up_heat(build: Subject) -> float:
 @fact(
     Header,
     POWER,
-    formula="Σ output of the radiators that the engine's coolant reaches, at most what its exchangers pass on",
+    formula="Σ output of the radiators that the engine's coolant reaches, at most what exchangers pass on",
     source="the graph; makers' figures",
 )
 def engine_heat(build: Subject) -> float:
