@@ -43,8 +43,8 @@ model, serial (or lot), made, fitted.
     short_help="Which vans have this part, number, kind?",
     epilog=CONDITIONS + example(
         "specreg find builds kind=pump stage=commissioning\n"
-        "specreg find builds part=diaphragm-pump-10l serial=A100..A199\n"
-        "specreg find builds --recall pump-housing --notices notices"
+        "specreg find builds part=pump-3gpm serial=LP-3300..LP-3399\n"
+        "specreg find builds --recall pump-pressure-switch --notices notices"
     ),
 )  # fmt: skip
 @REGISTER
@@ -155,7 +155,7 @@ def _write_notices(
         "specreg compare builds/heron\n"
         "specreg compare builds/heron --from v1 --format change-order --number 7 --on 2026-05-20\n"
         "specreg compare builds/heron --with 'components.fridge.part=fridge-65l'\n"
-        "specreg compare builds --assembly standard-12v-package"
+        "specreg compare builds --assembly house-power-12v"
     ),
 )
 @click.argument("build", type=click.Path(path_type=Path), metavar="BUILD")

@@ -62,11 +62,9 @@ def field_words(field: FieldChange) -> str:
     name = field.key.replace("_", " ")
     if field.before is None:
         return f"{name}: now {field.after}"
-    return (
-        f"{name}: no more {field.before}"
-        if field.after is None
-        else f"{name}: {field.before} → {field.after}"
-    )
+    if field.after is None:
+        return f"{name}: {field.before} → not stated"
+    return f"{name}: {field.before} → {field.after}"
 
 
 def effect_lines(one: Comparison) -> list[str]:

@@ -180,6 +180,8 @@ def _items(node: Node | None) -> Counter[str]:
 
 def _text(node: Node) -> str:
     if isinstance(node, Scalar):
+        if isinstance(node.value, bool):
+            return "yes" if node.value else "no"
         return " ".join(node.text.split())
     if isinstance(node, Tree):
         return ", ".join(f"{key} {_text(entry.node)}" for key, entry in node.entries.items())

@@ -190,6 +190,7 @@ HEAVY = ("jinja2", "markdown_it", "networkx", "pydantic", "yaml")
         (["rules", "--format", "json"], ["pydantic", "yaml"]),
         (["schema"], ["pydantic", "yaml"]),
         (["inspect", "vans", "--format", "json"], ["pydantic", "yaml"]),
+        (["find", "vans", "kind=pump"], ["yaml"]),
     ],
     ids=" ".join,
 )

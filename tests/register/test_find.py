@@ -334,7 +334,8 @@ THINGS = st.dictionaries(
     ),
     max_size=3,
 )
-STEP = st.one_of(
+Step = tuple[str, str, dict[str, dict[str, str]], str]
+STEP: st.SearchStrategy[Step] = st.one_of(
     st.tuples(st.just("write"), st.sampled_from(NAMES), THINGS, st.sampled_from(("design", "in-service"))),
     st.tuples(st.just("remove"), st.sampled_from(NAMES), st.just({}), st.just("")),
     st.tuples(st.just("maker"), st.sampled_from(("Alder", "Birch", "Cedar")), st.just({}), st.just("")),
@@ -352,7 +353,7 @@ QUERY = st.fixed_dictionaries(
 )
 
 
-def _take(folder: Path, step: tuple[str, str, dict[str, dict[str, str]], str]) -> None:
+def _take(folder: Path, step: Step) -> None:
     what, name, entries, stage = step
     if what == "write":
         (folder / name).mkdir(parents=True, exist_ok=True)
@@ -368,7 +369,7 @@ def _take(folder: Path, step: tuple[str, str, dict[str, dict[str, str]], str]) -
 @settings(max_examples=30)
 @given(steps=st.lists(st.tuples(st.lists(STEP, max_size=3), QUERY), min_size=1, max_size=4))
 def test_the_index_answers_as_a_look_into_every_build(
-    steps: list[tuple[list[tuple[str, str, dict[str, dict[str, str]], str]], dict[str, object]]],
+    steps: list[tuple[list[Step], dict[str, object]]],
 ) -> None:
     """For random edits and random questions between them; serial numbers and days compared as numbers."""
     with tempfile.TemporaryDirectory() as home, pytest.MonkeyPatch.context() as patch:
