@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from specreg.facts.design_climate import UNHEATED
 from specreg.facts.engine import Facts, Subject
-from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
 from specreg.facts.shell_areas import Span
 from specreg.facts.value_type import number
@@ -136,7 +135,4 @@ def greatest_cold_air(build: Subject) -> float:
 @fact(Fan, number(), formula="greatest flow × 1 h / volume of the living space", source="definition")
 def air_changes(fan: Subject) -> float:
     """Air changes an hour at full speed."""
-    volume = float(fan.van.whole.room_volume)
-    if volume <= 0:
-        raise Missing("vehicle.interior.height")
-    return float(fan.greatest_flow) * 3600 / volume
+    return float(fan.greatest_flow) * 3600 / float(fan.van.whole.room_volume)

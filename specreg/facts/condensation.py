@@ -15,6 +15,7 @@ from specreg.facts.moist_air import (
     saturation_pressure,
     vapour_density,
     vapour_inside,
+    vapour_removed,
 )
 from specreg.facts.registry import fact
 from specreg.facts.shell_areas import Span
@@ -46,6 +47,8 @@ def vapour(van: Facts) -> Span:
     inside = float(van.whole.sleeping_temperature)
     if van.build.header.use.inside_humidity is not None:
         stated = float(van.whole.use.inside_humidity) * saturation_pressure(inside)
+        if stated <= 0:
+            raise Missing("use.inside_humidity", reason="the stated humidity inside is not above 0")
         return Span(stated, stated)
     flow, made, outside = cold(van, inside), water_of_all(van), _vapour_outside(van)
     least = vapour_inside(outside, made, flow.greatest, inside)
@@ -218,6 +221,20 @@ def air_to_keep_dry(build: Subject) -> float | None:
 
 
 MASS = number(Dimension.mass)
+
+
+@fact(
+    Header,
+    MASS,
+    formula="air of a calm night × (vapour at the temperature of the coldest side − vapour outside) × night",
+    source=f"mass balance of water; {MAGNUS}",
+)
+def water_carried_off(build: Subject) -> float:
+    """Water that the air of a calm, coldest night carries off before the coldest side gets wet."""
+    inside = float(build.sleeping_temperature)
+    at_side = vapour_density(saturation_pressure(float(build.coldest_side)), inside)
+    flow = cold(build.van, inside).least
+    return max(0.0, vapour_removed(at_side, _vapour_outside(build.van), flow)) * float(build.night_length)
 
 
 @fact(

@@ -80,4 +80,7 @@ def night_length(build: Subject) -> float:
 def room_volume(build: Subject) -> float:
     """Volume of the living space."""
     interior = build.vehicle.interior
-    return float(f"{interior.length * interior.width * interior.height:.9g}")
+    found = float(f"{interior.length * interior.width * interior.height:.9g}")
+    if found <= 0:
+        raise Missing("vehicle.interior.length", reason="the interior has no volume")
+    return found

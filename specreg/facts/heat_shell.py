@@ -88,9 +88,22 @@ def _conductivity(van: Facts, owner: str, name: str | None, stated: float | None
         return None
 
 
+def _above_zero(thing: Subject, field: str) -> float:
+    """Return a stated figure, or raise Missing where it is none that heat could pass by."""
+    found = float(getattr(thing, field))
+    if found <= 0:
+        raise Missing(f"{thing.id}.{field}", reason=f"`{thing.id}.{field}` is not above 0")
+    return found
+
+
 def _sheet(layer: Subject) -> Sheet | None:
-    found = _conductivity(layer.van, layer.id, layer.get("material"), layer.get("conductivity"))
-    return None if found is None else Sheet(float(layer.thickness), found, layer.role == "insulation")
+    film = layer.role in ("vapour barrier", "skin")
+    if film and (layer.get("thickness") is None or layer.get("material") is None):
+        return None
+    stated = None if layer.get("conductivity") is None else _above_zero(layer, "conductivity")
+    found = _conductivity(layer.van, layer.id, layer.get("material"), stated)
+    thickness = _above_zero(layer, "thickness")
+    return None if found is None else Sheet(thickness, found, layer.role == "insulation")
 
 
 def _panel_sheets(van: Facts, side: str) -> list[Sheet]:
@@ -101,7 +114,7 @@ def _panel_sheets(van: Facts, side: str) -> list[Sheet]:
             continue
         for layer in panel.layers:
             conductivity = _conductivity(van, f"{panel.id}", layer.material, None)
-            if conductivity and layer.thickness is not None:
+            if conductivity and layer.thickness is not None and layer.thickness > 0:
                 found.append(Sheet(layer.thickness, conductivity))
     return found
 
@@ -149,7 +162,9 @@ def _built_up(van: Facts, side: str, layers: list[Subject], area: Span) -> Part:
     lined = any(layer.role in ("lining", "covering") for layer in layers)
     sheets = own if lined else [*own, *_panel_sheets(van, side)]
     whole = layers_resistance(sheets, gaps)
-    measured = [layer.heat_transfer for layer in layers if layer.get("heat_transfer") is not None]
+    measured = [
+        _above_zero(layer, "heat_transfer") for layer in layers if layer.get("heat_transfer") is not None
+    ]
     clear = transmittance(whole, side) if not measured else min(measured)
     rib_layers = layers_resistance([sheet for sheet in sheets if not sheet.bridged])
     bridged = _bridged(van, side, layers) if not measured else 0.0
@@ -198,7 +213,7 @@ def _drawn(van: Facts, name: str) -> float | None:
         if any(isinstance(part := parts.get(one), Exit) and part.where == "cab" for one in covers):
             covers.append("cab")
         if name in covers and curtain.get("u_value") is not None:
-            return float(curtain.u_value)
+            return _above_zero(curtain, "u_value")
     return None
 
 
@@ -207,7 +222,7 @@ def _pane(pane: Subject) -> Part:
     stated = pane.get("heat_transfer")
     if stated is None:
         van.assume(f"{pane.name}: U-value not stated, taken between a double and a single pane")
-    plain = Span(float(stated), float(stated)) if stated is not None else PANE
+    plain = Span(*[_above_zero(pane, "heat_transfer")] * 2) if stated is not None else PANE
     drawn = _drawn(van, pane.id)
     area = pane_area(pane) * int(pane.count)
     side = side_of(pane)

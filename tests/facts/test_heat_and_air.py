@@ -259,6 +259,48 @@ def test_an_unheated_van_is_hardly_warmer_than_outside() -> None:
     assert whole.design_difference == pytest.approx(18), "what heating would have to do is told all the same"
 
 
+ODD = {
+    "no length": BOX.replace("length: 3 m", "length: 0 m") + COLD + ROOF,
+    "no conductivity": BOX + COLD + ROOF.replace("0.04 W", "0 W"),
+    "no thickness": BOX + COLD + ROOF.replace("40 mm", "0 mm"),
+    "no humidity": BOX + COLD.replace("night: 8 h", "inside_humidity: 0 %") + ROOF,
+    "no night": BOX + COLD.replace("night: 8 h", "night: 0 h") + ROOF,
+    "warm outside": BOX + COLD.replace("night_temperature: 0 °C", "night_temperature: 40 °C") + ROOF,
+    "nobody": BOX + COLD.replace("adults: 2", "adults: 0") + ROOF,
+    "no transmittance": BOX
+    + COLD
+    + ROOF
+    + "  pane: {kind: fixed-window, area: 1 m², heat_transfer: 0 W/(m²·K)}\n",
+    "heater without output": BOX
+    + COLD
+    + ROOF
+    + "  heater: {kind: air-heater, output: 0 W, fuel_flow: 0 L/h}\n",
+    "all glass": BOX + COLD + ROOF + "  pane: {kind: fixed-window, surface: roof, area: 90 m²}\n",
+    "closed box": BOX.replace("height: 2 m}", "height: 2 m}, shell: {leakage: 0 m³/h}") + COLD + ROOF,
+    "nothing said": "components: {lamp: {kind: strip-light}}\n",
+}
+
+
+@pytest.mark.parametrize("text", ODD.values(), ids=ODD)
+def test_an_odd_spec_gives_figures_or_what_is_missing_and_never_a_fault(text: str) -> None:
+    whole = Facts(build(text)).whole
+    for kind in kinds_for(type(whole.model)).values():
+        if kind.compute.__module__.rpartition(".")[2] in MODULES:
+            found = whole.van.ask(whole, kind)
+            assert found.known or found.missing or found.reason
+
+
+MODULES = (
+    "air_stream",
+    "condensation",
+    "design_climate",
+    "heat_loss",
+    "heat_shell",
+    "heater_size",
+    "sleeping_air",
+)
+
+
 def test_children_and_dogs_breathe_too() -> None:
     """By the table: less for a child than for an adult; a dog of 30 kg about half a person's."""
 

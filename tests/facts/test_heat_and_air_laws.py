@@ -116,6 +116,18 @@ def test_least_never_exceeds_greatest(thickness: int, outside: int, adults: int)
     assert all(part.u_least <= part.u_greatest + 1e-12 for part in whole.shell_parts)
 
 
+@given(thicknesses, temperatures, st.integers(0, 60))
+@EASY
+def test_a_side_is_wet_just_when_more_water_is_made_than_the_air_carries_off(
+    thickness: int, outside: int, leakage: int
+) -> None:
+    """Two ways to the same answer: by dew point and by mass of water."""
+    whole = van(thickness=thickness, outside=outside, leakage=leakage).whole
+    made, carried = whole.water_of_a_night, whole.water_carried_off
+    if abs(made - carried) > 1e-6:
+        assert (made > carried) == bool(whole.wet_sides)
+
+
 @given(st.integers(0, 40))
 @EASY
 def test_leakage_never_counts_as_a_vent(leakage: int) -> None:
