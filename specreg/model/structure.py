@@ -116,7 +116,7 @@ class Layer(Spec):
 
 
 class LayeredPanel(Component):
-    """Part of the inner shell, as a mass; heat is reckoned from the `insulation-layer` entries."""
+    """Part of the inner shell; its boards count for heat where no `insulation-layer` tells the lining."""
 
     system: ClassVar[System] = System.heat
     letter: ClassVar[str] = "N"

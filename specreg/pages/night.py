@@ -36,6 +36,8 @@ RANGES = (
     ("aired", "aired_morning_co2", ""),
     ("side", "coldest_side", ""),
     ("dew", "least_dew_point", "greatest_dew_point"),
+    ("water", "water_of_a_night", ""),
+    ("carried", "water_carried_off", ""),
 )
 """The main figures: the text that names each, the fact at its least end, the fact at its greatest."""
 
