@@ -94,6 +94,18 @@ def left_share(build: Subject) -> float:
     return float((added / 2 + lean - moments / track) / added)
 
 
+@fact(Header, MASS, axis=Axis.loading, formula="share of the left wheels × laden mass", source="arithmetic")
+def left_wheels_load(build: Subject) -> float:
+    """Load of the left wheels in this case."""
+    return float(build.left_share * build.laden_mass)
+
+
+@fact(Header, MASS, axis=Axis.loading, formula="laden mass − left wheels", source="arithmetic")
+def right_wheels_load(build: Subject) -> float:
+    """Load of the right wheels in this case."""
+    return float(build.laden_mass - build.left_wheels_load)
+
+
 @fact(
     Header,
     number(Dimension.share),

@@ -6,11 +6,15 @@ from typing import NamedTuple
 
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
+from specreg.model.shape import Shaped
 
 HELD_BY = ("fixed_to", "stowed_in", "lies_on", "under", "stands_on", "locker", "near", "beside", "is_part")
 """Fields that name the thing, or the zone, at which something without a place of its own stands."""
 
 BODY = "body"
+
+UNDER_WAY = "driving"
+"""The mode in which the van stands on its axles for these figures."""
 
 ANYWHERE = "anywhere in the interior"
 
@@ -40,10 +44,23 @@ def _stated(thing: Subject) -> Standing | None:
     centre = thing.get("centre_of_mass")
     if centre is not None:
         return Standing(*centre, told="its centre of mass")
-    corner = thing.get("at")
+    corner, size = _box(thing)
     if corner is not None:
-        return Standing(*_middle(corner, thing.get("size") or (0.0, 0.0, 0.0)))
+        return Standing(*_middle(corner, size or (0.0, 0.0, 0.0)))
     return _zone(thing.van, thing.get("zone"), thing.name)
+
+
+Triple = tuple[float, float, float]
+
+
+def _box(thing: Subject) -> tuple[Triple | None, Triple | None]:
+    """Return corner and size, of what changes its shape as it stands under way: that is when axles count."""
+    model = thing.model
+    if isinstance(model, Shaped) and model.shapes:
+        named = thing.van.build.header.modes.get(UNDER_WAY, {}).get(thing.id)
+        shape = model.in_shape(named if named in model.shapes else None)
+        return shape.at, shape.size
+    return thing.get("at"), thing.get("size")
 
 
 def _middle(corner: tuple[float, ...], size: tuple[float, ...]) -> tuple[float, float, float]:

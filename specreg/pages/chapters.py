@@ -156,7 +156,8 @@ LOADING = ("laden_mass", "payload_left", "payload_left_least", "front_axle_load"
            "rear_axle_load", "rear_axle_left_least")  # fmt: skip
 BALANCE = (
     "front_share",
-    "left_share",
+    "left_wheels_load",
+    "right_wheels_load",
     "centre_of_gravity",
     "centre_of_gravity_height_laden",
     "centre_of_gravity_height_doubt",

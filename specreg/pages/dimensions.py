@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from specreg.pages.plan import RADIUS, Label, Plan, Segment, Span
 
-SCALES = (5, 10, 15, 20, 25, 30, 40, 50, 75, 100)
+SCALES = (20, 25, 30, 40, 50, 75, 100)
 """Scales that a rule or a pocket calculator is made for."""
 
 PAPER = (174.0, 205.0)

@@ -122,6 +122,29 @@ def test_a_mode_never_changes_the_mass(shape: str) -> None:
     assert whole.fitted_mass == pytest.approx(35)
 
 
+@pytest.mark.parametrize(("mode", "x"), [("driving", 5.0), ("night", 4.0)])
+def test_what_changes_its_shape_counts_as_it_stands_under_way(mode: str, x: float) -> None:
+    """A bed stowed at 4 to 6 m while driving, made at 3 to 5 m; a mode of the night changes nothing."""
+    text = """
+    components:
+      bed: {kind: bed, mass: 40 kg, mass_status: weighed, size: [2 m, 1 m, 0.2 m], usual_shape: made,
+        shapes: {stowed: {at: [4 m, 0 m, 1.5 m]}, made: {at: [3 m, 0 m, 0.5 m]}}}
+    """
+    whole = van_facts(text, f"modes: {{{mode}: {{bed: stowed}}}}").whole
+    (bed,) = (entry for entry in whole.in_case("everything").loads if entry.subject == "bed")
+    assert (bed.x, bed.x_doubt) == (x, 0.0)
+
+
+def test_both_sides_add_up() -> None:
+    """Left and right wheels carry the whole; a box on the right loads the right ones."""
+    box = "components: {box: {kind: cabinet, mass: 90 kg, at: [3 m, 0.6 m, 0 m]}}"
+    before, after = (van_facts(*over).whole.in_case("full tanks") for over in ((), (box,)))
+    assert after.left_wheels_load + after.right_wheels_load == pytest.approx(after.laden_mass)
+    # by hand: 90 kg, 0.6 m right of the middle, wheels 0.9 m from it: 75 kg right, 15 kg left
+    assert after.right_wheels_load - before.right_wheels_load == pytest.approx(75)
+    assert after.left_wheels_load - before.left_wheels_load == pytest.approx(15)
+
+
 @pytest.mark.parametrize(
     ("outer", "wall", "expected"),
     [(10, 1.0, 0.252), (12, 1.0, 0.308), (15, 1.0, 0.391), (22, 1.0, 0.587), (8, 0.8, 0.161)],
