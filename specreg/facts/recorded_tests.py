@@ -98,6 +98,14 @@ def reading(build: Subject, name: str) -> float:
     return min(values) if known.worst == "least" else max(values)
 
 
+def _stated(build: Subject, name: str, field: str) -> list[float]:
+    """Return a figure of how a test was done, of each record; raises Missing where one is absent."""
+    found = [getattr(test, field) for test in _named(build, name)]
+    if any(value is None for value in found):
+        raise Missing(f"records.tests.{name}.{field}")
+    return [float(value) for value in found]
+
+
 def reading_in(value: str, dimension: Dimension) -> float:
     """Return a reading in SI, without the sign that says it was beyond the instrument's range.
 
@@ -146,6 +154,18 @@ def recorded_body_voltage(build: Subject) -> float:
 def recorded_gas_drop(build: Subject) -> float:
     """Greatest fall of pressure recorded in the gas tightness test."""
     return reading(build, "gas-tightness")
+
+
+@fact(Header, number(Dimension.pressure), formula="least of the recorded starts", source=RECORD)
+def gas_test_pressure(build: Subject) -> float:
+    """Pressure at which the gas tightness test began."""
+    return min(_stated(build, "gas-tightness", "pressure"))
+
+
+@fact(Header, number(Dimension.time), formula="least recorded time", source=RECORD)
+def gas_test_time(build: Subject) -> float:
+    """Time for which the gas tightness test was read."""
+    return min(_stated(build, "gas-tightness", "held"))
 
 
 @fact(Header, number(Dimension.pressure), formula="greatest recorded reading", source=RECORD)

@@ -3,7 +3,7 @@
 from typing import Literal
 
 from specreg.model.field import Reader, Spec, must, told
-from specreg.model.quantity import Day, Mass
+from specreg.model.quantity import Day, Duration, Mass, Pressure
 from specreg.model.vehicle import Weighing
 
 
@@ -15,6 +15,8 @@ class Test(Spec):
     value: str | None = told("The reading, with its unit.", example="2.4 MΩ")
     result: Literal["within the limit", "outside the limit"] | None = told("What the tester concluded.")
     method: str | None = told("How it was done.")
+    pressure: Pressure | None = told("Pressure at which a tightness test began.", example="150 mbar")
+    held: Duration | None = told("Time between its two readings.", example="5 min")
     instrument: str | None = told("Instrument, with its serial number.", reader=Reader.workshop)
     calibrated_on: Day | None = told("Day of the instrument's last calibration.", reader=Reader.workshop)
     by: str | None = told("Role of the person.", example="registered electrician")
