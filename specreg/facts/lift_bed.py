@@ -136,7 +136,7 @@ def _surface(bed: Subject, made: Solid) -> float:
     if stated is not None:
         return float(stated)
     thick = [m.get("thickness") for m in bed.van.of_class(Mattress) if m.get("lies_on") == bed.id]
-    return made.top + sum(t for t in thick if t)
+    return made.top + sum((float(t) for t in thick if t), 0.0)
 
 
 @fact(Bed, number(Dimension.length), formula="bottom of its box when made", source="16 CFR 1213.2")

@@ -64,7 +64,12 @@ def placed(component: Subject) -> bool:
 @fact(Component, TRUTH, formula="its kind has a solid box, and the spec places it", source="the spec")
 def takes_up_room(component: Subject) -> bool:
     """Whether its box is its own, so that nothing else may stand in it."""
-    return is_body(component.model) and modes_of(component.van).solid(None, component.id) is not None
+    model = component.model
+    return (
+        isinstance(model, Component)
+        and is_body(model)
+        and modes_of(component.van).solid(None, component.id) is not None
+    )
 
 
 @fact(

@@ -28,6 +28,7 @@ class Modes:
     def __init__(self, van: Facts) -> None:
         self._build = van.build
         self._solids: dict[str | None, tuple[Solid, ...]] = {}
+        self._by_name: dict[str | None, dict[str, Solid]] = {}
         self._walks: dict[str | None, Walkway] = {}
         self.passages: dict[tuple[str, str, str | None], Passage | None] = {}
         self.room: Room | None = room_of(van.build.header.vehicle.interior)
@@ -40,7 +41,9 @@ class Modes:
 
     def solid(self, mode: str | None, name: str) -> Solid | None:
         """Return one thing's solid in a mode."""
-        return next((one for one in self.solids(mode) if one.id == name), None)
+        if mode not in self._by_name:
+            self._by_name[mode] = {one.id: one for one in self.solids(mode)}
+        return self._by_name[mode].get(name)
 
     def walk(self, mode: str | None) -> Walkway | None:
         """Return the walkway of a mode; None where the room is not stated."""

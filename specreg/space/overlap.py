@@ -6,8 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from specreg.model.build import Build
-from specreg.model.combustion import CombustionAppliance
-from specreg.model.component import Component
+from specreg.model.component import CombustionAppliance, Component
 from specreg.model.dc import Battery
 from specreg.model.fluid import Tank
 from specreg.model.furniture import Furniture, StepBody
