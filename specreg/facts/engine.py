@@ -22,6 +22,10 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 
+NO_NUMBER = "its inputs give no number"
+"""Why a fact is not known whose computation divides by nothing or runs beyond all numbers: odd figures in a
+spec are never a fault of the program."""
+
 
 @dataclass(frozen=True, slots=True)
 class Input:
@@ -287,6 +291,8 @@ class Facts:
                 value = kind.compute(subject)
             except Missing as absent:
                 missing, reason = absent.fields, absent.reason
+            except (ZeroDivisionError, OverflowError):
+                reason = NO_NUMBER
         if value is None and not missing and not reason:
             reason = "it does not arise here"
         return Fact(

@@ -109,6 +109,8 @@ def _converted(load: Subject, volts: Callable[[], float]) -> float:
     stated = load.get("input_current")
     if stated is not None:
         return float(stated)
+    if load.efficiency <= 0:
+        raise Missing(reason=f"{load.id}.efficiency is written as nothing, so that no power would come out")
     if isinstance(load.model, Inverting):
         return float(load.rated_power / (load.efficiency * volts()))
     output = load.get("absorption_voltage") if "absorption_voltage" in type(load.model).model_fields else None

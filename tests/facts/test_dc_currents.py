@@ -39,6 +39,21 @@ def test_input_current(stated: str, current: float) -> None:
     assert facts.subject("thing").greatest_current == pytest.approx(current)
 
 
+@pytest.mark.parametrize(
+    "stated",
+    [
+        "kind: inverter, rated_power: 1 kW, efficiency: 0 %, least_input_voltage: 10 V",
+        "kind: dc-charger, output_current: 30 A, output_voltage: 12 V, efficiency: 0 %, input_voltage: 12 V",
+    ],
+)
+def test_a_converter_that_hands_on_nothing_has_no_current(stated: str) -> None:
+    """An efficiency of 0 % is a slip of the pen: the current is not known, and the words name the field."""
+    thing = dc_facts(base=f"components: {{thing: {{{stated}}}}}").subject("thing")
+    for name in ("running_current", "greatest_current"):
+        with pytest.raises(Missing, match=r"thing\.efficiency is written as nothing"):
+            getattr(thing, name)
+
+
 def test_assumed_least_voltage_is_said() -> None:
     """A default carries a sentence."""
     facts = dc_facts("components: {lamp: {load: constant power}}")

@@ -1,6 +1,8 @@
 """Facts are computed once, say what they were computed from, and name what they lack."""
 
+from dataclasses import replace
 from datetime import date
+from math import exp
 
 import pytest
 from building import build
@@ -8,10 +10,10 @@ from building import build
 import specreg.facts.all  # noqa: F401 - registers the facts
 from specreg.facts.engine import Facts
 from specreg.facts.missing import Missing
-from specreg.facts.registry import fact, kinds_for
+from specreg.facts.registry import Compute, Kind, fact, kinds_for
 from specreg.facts.schema import members, nouns
 from specreg.facts.value_type import number
-from specreg.model.dc import Battery
+from specreg.model.dc import Battery, FuseBox
 from specreg.model.run import DcRun
 
 VAN = """
@@ -64,6 +66,28 @@ def test_a_fact_is_computed_once(facts: Facts) -> None:
     kind = kinds_for(DcRun)["ampacity"]
     lead = facts.subject("lead")
     assert facts.ask(lead, kind) is facts.ask(lead, kind)
+
+
+@pytest.mark.parametrize("odd", [lambda _: 1 / 0.0, lambda _: exp(1e4), lambda _: 10.0**400])
+def test_figures_that_give_no_number_leave_a_fact_unknown(facts: Facts, odd: Compute) -> None:
+    """Dividing by nothing or running beyond all numbers is no fault: what asks for it is unknown as well."""
+    box = facts.subject("box")
+    first = Kind("first", FuseBox, number(), "First", "by hand", "a test", None, odd)
+    assert facts.ask(box, first).reason == "its inputs give no number"
+    second = replace(first, name="second", compute=lambda subject: facts.value(subject, first) + 1)
+    found = facts.ask(box, second)
+    assert (found.known, found.value, found.reason) == (False, None, "its inputs give no number")
+
+
+def test_another_fault_of_a_computation_is_not_hidden(facts: Facts) -> None:
+    """Only numbers that do not come out are taken for missing data."""
+
+    def wrong(_: object) -> float:
+        raise ValueError("a mistake of the program")
+
+    kind = Kind("wrong", FuseBox, number(), "Wrong", "by hand", "a test", None, wrong)
+    with pytest.raises(ValueError, match="a mistake"):
+        facts.ask(facts.subject("box"), kind)
 
 
 def test_no_fact_shares_a_name_with_a_field() -> None:
