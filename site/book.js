@@ -47,6 +47,35 @@
     });
     list.parentNode.insertBefore(clear, list.nextSibling);
   });
+  var field = document.getElementById("book-find");
+  if (field && window.BOOK) {
+    var results = document.getElementById("book-found");
+    var look = function () {
+      var terms = field.value.toLowerCase().split(/\s+/).filter(Boolean);
+      var ranked = terms.length === 0 ? [] : window.BOOK.map(function (place) {
+        var title = place[2].toLowerCase(), all = title + " " + place[3];
+        var fits = terms.every(function (term) { return all.indexOf(term) >= 0; });
+        return [fits ? (terms.every(function (term) { return title.indexOf(term) >= 0; }) ? 2 : 1) : 0, place];
+      }).filter(function (one) { return one[0]; });
+      ranked.sort(function (one, other) { return other[0] - one[0]; });
+      results.textContent = "";
+      ranked.slice(0, 40).forEach(function (one) {
+        var line = document.createElement("li"), link = document.createElement("a");
+        link.href = one[1][0];
+        link.textContent = one[1][2];
+        line.appendChild(link);
+        if (one[1][1] !== one[1][2]) { line.appendChild(document.createTextNode(" – " + one[1][1])); }
+        results.appendChild(line);
+      });
+      if (terms.length && !ranked.length) { results.textContent = field.dataset.none; }
+    };
+    field.addEventListener("input", look);
+    look();
+  }
+  var own = document.querySelector("script[src$='book.js']");
+  if (own && "serviceWorker" in navigator && /^https?:$/.test(location.protocol)) {
+    navigator.serviceWorker.register(own.src.replace(/book\.js$/, "offline.js")).catch(function () { return null; });
+  }
   window.addEventListener("beforeprint", function () {
     document.querySelectorAll("main details").forEach(function (fold) { fold.open = true; });
   });

@@ -104,6 +104,16 @@ class Checklist:
 
 
 @dataclass(frozen=True, slots=True)
+class Finder:
+    """A field that finds places in the whole book; `none` is said when nothing fits."""
+
+    form: ClassVar[str] = "finder"
+    label: str
+    none: str
+    script: str
+
+
+@dataclass(frozen=True, slots=True)
 class Caution:
     """A safety message: signal word, hazard, and how to avoid it."""
 
@@ -202,7 +212,18 @@ class Section:
 
 
 Block = (
-    Paragraph | Listing | Checklist | Caution | Table | Entries | Drawing | Diagram | Prose | Fold | Section
+    Paragraph
+    | Listing
+    | Checklist
+    | Finder
+    | Caution
+    | Table
+    | Entries
+    | Drawing
+    | Diagram
+    | Prose
+    | Fold
+    | Section
 )
 
 

@@ -30,6 +30,7 @@ class Frame:
     sheet: str
     emergency: Leaf | None
     contents: Leaf | None
+    find: Leaf | None
     register: Leaf | None
     before: Leaf | None
     after: Leaf | None
@@ -52,6 +53,7 @@ def frame_of(van: Van, page: Page, pages: tuple[Page, ...], *, in_register: bool
         van.texts("frame.sheet", number=number + 1, count=len(pages)),
         Leaf(van.texts("page.emergency"), "emergency.html"),
         Leaf(van.texts("frame.contents"), "index.html"),
+        Leaf(van.texts("page.find"), "find.html"),
         Leaf(van.texts("frame.register"), "../index.html") if in_register else None,
         Leaf(before.title, before.file) if before else None,
         Leaf(after.title, after.file) if after else None,
@@ -83,5 +85,18 @@ def pack_fact(texts: Texts, pack: Pack) -> tuple[str, str]:
 def register_frame(texts: Texts, title: str, facts: tuple[tuple[str, str], ...]) -> Frame:
     """Return the frame of a register's front page."""
     return Frame(
-        texts.language, title, title, "", "", None, None, None, None, None, facts, (), texts("frame.record")
+        texts.language,
+        title,
+        title,
+        "",
+        "",
+        None,
+        None,
+        None,
+        None,
+        None,
+        None,
+        facts,
+        (),
+        texts("frame.record"),
     )

@@ -12,7 +12,7 @@ from pathlib import Path
 from specreg import shipped, workshop
 from specreg.facts.engine import Facts
 from specreg.model.field import Reader
-from specreg.pages import check, frame, register
+from specreg.pages import check, frame, offline, register, search
 from specreg.pages.care import CALENDAR, calendar, care_page
 from specreg.pages.chapters import beds_page, heat_page, water_page, weights_page
 from specreg.pages.check_data import as_data
@@ -33,6 +33,7 @@ from specreg.pages.start import start_page
 from specreg.pages.texts import Texts, read_texts
 from specreg.pages.trade import trade_pages
 from specreg.pages.van import Van
+from specreg.pages.whole import whole_book
 from specreg.report import Report
 from specreg.rules.pack import Pack
 from specreg.source import Problem
@@ -74,10 +75,16 @@ def publish(path: Path, reader: Reader, into: Path, on: date | None = None) -> P
     single = opened.folder != Path(os.path.abspath(path))  # noqa: PTH100 - as the register was opened
     found = [*opened.problems, *problems]
     files = dict(_files(vans, opened.unread, reader, texts, single, found))
+    files[offline.FILE] = offline.offline_script(files, offline_source())
     if vans:
         write_whole(into, files)
     reports = tuple(van.report for van in vans)
     return Published(into, reader, reports, tuple(files), opened.unread, tuple(dict.fromkeys(found)))
+
+
+def offline_source() -> str:
+    """Return the script that keeps a site, before it is told which files."""
+    return (shipped.site_folder() / offline.FILE).read_text(encoding="utf-8")
 
 
 def _van(
@@ -102,24 +109,35 @@ def _files(
 ) -> Iterator[tuple[str, str]]:
     """Yield every file of the site by its path, texts only."""
     source = shipped.site_folder()
+    style, script = ((source / name).read_text(encoding="utf-8") for name in ("book.css", "book.js"))
     renderer = Renderer(source / "templates", texts)
     yield MARKER, MARKED
-    for name in ("book.css", "book.js"):
-        yield name, (source / name).read_text(encoding="utf-8")
+    yield "book.css", style
+    yield "book.js", script
     for van in vans:
         home = "" if single else f"{van.build.name}/"
-        pages, found = pages_of(van)
-        problems += found
-        for page in pages:
-            around = frame.frame_of(van, page, pages, in_register=not single)
-            yield f"{home}{page.file}", renderer.page(page, around)
-        yield f"{home}check.json", as_data(van)
-        yield f"{home}{CALENDAR}", calendar(van)
+        for name, text in _of_van(van, renderer, style, script, problems, in_register=not single):
+            yield f"{home}{name}", text
     if not single:
         page = register.register_page(texts, vans, unread, reader)
         edition = (texts("frame.edition"), texts(f"frame.edition_{reader.value}"))
         told = (*([frame.pack_fact(texts, vans[0].report.pack)] if vans else []), edition)
         yield "index.html", renderer.page(page, frame.register_frame(texts, page.title, told))
+
+
+def _of_van(
+    van: Van, renderer: Renderer, style: str, script: str, problems: list[Problem], *, in_register: bool
+) -> Iterator[tuple[str, str]]:
+    """Yield the files of one van: its pages, what finds in them, all of them in one, and its data."""
+    pages, found = pages_of(van)
+    problems += found
+    for page in pages:
+        yield page.file, renderer.page(page, frame.frame_of(van, page, pages, in_register=in_register))
+    yield search.FILE, search.search_list(pages)
+    around = frame.frame_of(van, pages[0], pages, in_register=in_register)
+    yield f"{van.build.name}.html", whole_book(renderer, pages, around, style, script)
+    yield "check.json", as_data(van)
+    yield CALENDAR, calendar(van)
 
 
 def pages_of(van: Van) -> tuple[tuple[Page, ...], list[Problem]]:
@@ -143,6 +161,7 @@ def pages_of(van: Van) -> tuple[tuple[Page, ...], list[Problem]]:
         parts_page(van),
         *trade_pages(van),
         *check.check_pages(van),
+        search.find_page(van.texts),
     )
     return (start_page(van, rest), *rest), problems
 

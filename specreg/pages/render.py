@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import json
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from markupsafe import Markup
 
 from specreg.pages.content import Page
 from specreg.pages.frame import Frame
@@ -12,6 +15,8 @@ from specreg.pages.texts import Texts
 
 if TYPE_CHECKING:
     from jinja2 import Environment
+
+    from specreg.pages.whole import Sheet
 
 
 class Renderer:
@@ -40,6 +45,17 @@ class Renderer:
     def page(self, page: Page, frame: Frame) -> str:
         """Return one page as HTML."""
         return self._environment.get_template("page.html").render(page=page, frame=frame)
+
+    def sheet(self, page: Page, frame: Frame) -> str:
+        """Return what a page says, without what stands around it."""
+        return self._environment.get_template("sheet.html").render(page=page, frame=frame)
+
+    def book(self, frame: Frame, sheets: tuple[Sheet, ...], style: str, script: str) -> str:
+        """Return all sheets as one file that needs no other."""
+        running = json.dumps(frame.book, ensure_ascii=False).replace("<", "\\3c ")
+        return self._environment.get_template("book.html").render(
+            frame=frame, sheets=sheets, style=Markup(style), script=Markup(script), running=Markup(running)
+        )
 
 
 def short(number: float) -> str:

@@ -22,7 +22,9 @@ def start_page(van: Van, pages: tuple[Page, ...]) -> Page:
         numbered=True,
         first=2,
     )
-    blocks.append(Section("contents", van.texts("start.contents"), (contents,)))
+    file = f"{van.build.name}.html"
+    whole = Paragraph(van.texts.say("book.one_file", file=cell(file, file)), small=True)
+    blocks.append(Section("contents", van.texts("start.contents"), (contents, whole)))
     blocks.append(Section("van", van.texts("start.van"), (Entries(tuple(_van(van))),)))
     blocks.append(
         Section(

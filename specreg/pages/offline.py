@@ -1,0 +1,18 @@
+"""A site that was visited once opens without a network: the script that keeps its files in the browser."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from hashlib import sha256
+
+FILE = "offline.js"
+
+
+def offline_script(files: Mapping[str, str], template: str) -> str:
+    """Return the script for some files; others give another mark, so that a new edition replaces the old."""
+    digest = sha256()
+    for name, text in files.items():
+        digest.update(f"{name}\0{len(text)}\0{text}".encode())
+    names = json.dumps(sorted(files), ensure_ascii=False)
+    return template.replace("MARK", digest.hexdigest()[:16], 1).replace("FILES", names, 1)

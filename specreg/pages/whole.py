@@ -1,0 +1,70 @@
+"""The whole book in one file: for a telephone, which cannot open a folder, and for the printer.
+
+The sheets are those of the site. What links from one to the other is made to lead within the file: the anchor
+`pump` of the page `parts` becomes `parts--pump`.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+
+from markupsafe import Markup
+
+from specreg.pages.content import Page
+from specreg.pages.frame import Frame
+from specreg.pages.render import Renderer
+
+TAG = re.compile(r"<[a-zA-Z][^>]*>")
+"""A tag with its attributes; no attribute holds a bare `>`, for every text is escaped."""
+NAMES = re.compile(r' (id|for|aria-labelledby|aria-describedby)="([^"]*)"')
+LINK = re.compile(r' href="([^"]*)"')
+
+LEFT_OUT = ("find",)
+"""Pages that are no use in one file: its reader searches it as any page."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One page within the file; `number` says which of how many."""
+
+    name: str
+    number: str
+    markup: Markup
+
+
+def whole_book(renderer: Renderer, pages: tuple[Page, ...], frame: Frame, style: str, script: str) -> str:
+    """Return the file of all pages, with their style and script in it."""
+    kept = [page for page in pages if page.name not in LEFT_OUT]
+    names = frozenset(page.name for page in kept)
+    count = len(kept)
+    sheets = tuple(
+        Sheet(
+            page.name, f"{number} / {count}", Markup(_within(renderer.sheet(page, frame), page.name, names))
+        )
+        for number, page in enumerate(kept, 1)
+    )
+    return renderer.book(replace(frame, title=frame.book), sheets, style, script)
+
+
+def _within(markup: str, page: str, names: frozenset[str]) -> str:
+    """Return a sheet's markup with every anchor and link made to hold within the file."""
+
+    def named(found: re.Match[str]) -> str:
+        parts = " ".join(f"{page}--{one}" for one in found[2].split())
+        return f' {found[1]}="{parts}"'
+
+    def linked(found: re.Match[str]) -> str:
+        target = _target(found[1], page, names)
+        return f' href="{target}"' if target else ""
+
+    return TAG.sub(lambda tag: LINK.sub(linked, NAMES.sub(named, tag[0])), markup)
+
+
+def _target(href: str, page: str, names: frozenset[str]) -> str:
+    """Return where a link leads within the file, nothing where it leads to a file beside it."""
+    file, _, anchor = href.partition("#")
+    name = file.removesuffix(".html") if file else page
+    if name not in names or (file and not file.endswith(".html")):
+        return ""
+    return f"#{name}--{anchor}" if anchor else f"#{name}"
