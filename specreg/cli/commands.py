@@ -196,7 +196,7 @@ def rules(form: str, output: Path | None, about: str | None, register: Path | No
 @click.option(
     "--of",
     "subject",
-    type=click.Choice(["spec", "inspect", "figures", "rules"]),
+    type=click.Choice(["spec", "inspect", "figures", "rules", "find", "compare"]),
     default="spec",
     show_default=True,
     help="A spec, or the JSON that a command prints.",

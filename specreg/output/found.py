@@ -16,6 +16,7 @@ from specreg.register.recall import Reached, Recall
 from specreg.source import Problem
 
 FORMAT = 1
+NO_RECALL = dict.fromkeys(("state", "since", "unsure"))
 
 COLUMNS = ("build", "title", "stage", "component", "designation", "kind", "name", "place", "part", "serial",
            "fitted", "source")  # fmt: skip
@@ -47,37 +48,35 @@ def found_csv(found: Found) -> str:
 
 
 def found_json(found: Found) -> str:
-    """Return hits as JSON."""
-    return _dumps(
-        {
-            "format": FORMAT,
-            "specreg": __version__,
-            "builds": found.builds,
-            "hits": [hit_data(hit) for hit in found.hits],
-            **_rest(found),
-        }
-    )
+    """Return hits as JSON, in the shape of `register_shape.FoundData`."""
+    return _json(None, [hit_data(hit) for hit in found.hits], found)
+
+
+def _json(recall: dict[str, str] | None, hits: list[dict[str, Any]], found: Found) -> str:
+    problems = [_problem(one) for one in found.problems]
+    data = {
+        "format": FORMAT,
+        "specreg": __version__,
+        "recall": recall,
+        "builds": found.builds,
+        "hits": hits,
+        "unread": list(found.unread),
+        "problems": problems,
+    }
+    return json.dumps(data, ensure_ascii=False, allow_nan=False, indent=2) + "\n"
 
 
 def hit_data(hit: Hit) -> dict[str, Any]:
     """Return one hit as plain data."""
     place = hit.place._asdict() if hit.place else None
     words = {("component" if word == "id" else word): text or None for word, text in hit.words.items()}
-    return {"build": hit.build, "van": hit.van, "stage": hit.stage, **words, "place": place}
-
-
-def _rest(found: Found) -> dict[str, Any]:
-    return {"unread": list(found.unread), "problems": [_problem(one) for one in found.problems]}
+    return {"build": hit.build, "van": hit.van, "stage": hit.stage, **words, "place": place, **NO_RECALL}
 
 
 def _problem(problem: Problem) -> dict[str, Any]:
     place = problem.place._asdict() if problem.place else None
     keys = ("message", "read", "expected", "nearest", "remedy")
     return {"place": place, **{key: getattr(problem, key) for key in keys}}
-
-
-def _dumps(data: dict[str, Any]) -> str:
-    return json.dumps(data, ensure_ascii=False, allow_nan=False, indent=2) + "\n"
 
 
 RECALL_COLUMNS = ("build", "title", "state", "since", "component", "designation", "place", "part", "serial",
@@ -120,16 +119,11 @@ def recall_csv(reached: Sequence[Reached]) -> str:
 
 
 def recall_json(recall: Recall, reached: Sequence[Reached], found: Found) -> str:
-    """Return whom a recall reaches as JSON."""
-    things = [
-        {
-            **hit_data(one.hit),
-            "state": one.state.value,
-            "since": one.since or None,
-            "unsure": one.unsure or None,
-        }
-        for one in reached
-    ]
+    """Return whom a recall reaches as JSON, in the same shape."""
     said = {key: getattr(recall, key) for key in ("name", "title", "source", "date", "do")}
-    head = {"format": FORMAT, "specreg": __version__}
-    return _dumps({**head, "recall": said, "things": things, **_rest(found)})
+    return _json(said, [_reached_data(one) for one in reached], found)
+
+
+def _reached_data(one: Reached) -> dict[str, Any]:
+    about = {"state": one.state.value, "since": one.since or None, "unsure": one.unsure or None}
+    return {**hit_data(one.hit), **about}

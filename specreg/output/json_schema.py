@@ -12,6 +12,7 @@ from pydantic import BaseModel, TypeAdapter
 from specreg.model.build import Header
 from specreg.model.kinds import kinds
 from specreg.model.run import RUNS
+from specreg.output.register_shape import ComparedData, FoundData
 from specreg.output.shape import FiguresData, InspectionData, RulesData
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
@@ -20,7 +21,13 @@ DEFINITIONS = "#/$defs/{model}"
 
 Schema = dict[str, Any]
 
-OUTPUTS: Mapping[str, Any] = {"inspect": InspectionData, "figures": FiguresData, "rules": RulesData}
+OUTPUTS: Mapping[str, Any] = {
+    "inspect": InspectionData,
+    "figures": FiguresData,
+    "rules": RulesData,
+    "find": FoundData,
+    "compare": ComparedData,
+}
 """The JSON outputs whose shape is published, by the command that prints them."""
 
 

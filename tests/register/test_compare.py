@@ -11,9 +11,11 @@ from click.testing import CliRunner, Result
 from git_repository import commit, git
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from jsonschema import Draft202012Validator
 from small_register import HERON, changed, write_build
 
 from specreg.cli.commands import cli
+from specreg.output.json_schema import output_schema
 from specreg.register.changes import What
 from specreg.register.compare import Comparer, Comparison
 from specreg.register.query import KEYS
@@ -355,6 +357,19 @@ def test_a_change_order_is_for_the_client(vans: Path) -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    "words", [("kind=pump",), ("stage=commissioning",), ("--recall", "pump-pressure-switch")]
+)
+def test_what_find_prints_has_its_published_shape(
+    words: tuple[str, ...], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Things, whole vans and a recall alike."""
+    monkeypatch.chdir(Path(__file__).parents[2])
+    data = json.loads(run("find", "builds", *words, "--format", "json").stdout)
+    assert data["hits"]
+    Draft202012Validator(output_schema("find")).validate(data)
+
+
 def test_where_nothing_differs_there_is_nothing_to_order(vans: Path) -> None:
     """A remark instead of an empty order."""
     result = run("compare", "vans/heron", "--format", "change-order")
@@ -388,6 +403,7 @@ def test_json_has_the_same_content(vans: Path) -> None:
     """With a format number; numbers in SI."""
     write_build(vans, text=changed(("power: 60 W", "power: 90 W\n    hours_per_day: 2 h")))
     data = json.loads(run("compare", "vans/heron", "--format", "json").stdout)
+    Draft202012Validator(output_schema("compare")).validate(data)
     assert data["format"] == 1
     one = data["comparisons"][0]
     assert one["changes"][0]["fields"][0] == {"field": "power", "before": "60 W", "after": "90 W"}

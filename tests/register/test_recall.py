@@ -66,7 +66,7 @@ def listed(vans: Path) -> dict[str, tuple[str, str | None]]:
     """Return state and doubt by build."""
     result = run("find", "vans", "--recall", "pump-housing", "--format", "json")
     assert result.exit_code == 0, result.stderr
-    return {one["build"]: (one["state"], one["unsure"]) for one in json.loads(result.stdout)["things"]}
+    return {one["build"]: (one["state"], one["unsure"]) for one in json.loads(result.stdout)["hits"]}
 
 
 def test_whom_a_recall_reaches(vans: Path) -> None:
