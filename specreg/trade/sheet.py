@@ -127,9 +127,10 @@ def trade_sheet(report: Report, trade: Trade, results: Iterable[Result] | None =
 
 
 def _matters(report: Report, trade: Trade, results: tuple[Result, ...]) -> Iterator[Matter]:
+    on_lines = _on_lines(report.pack)
     for result in results:
         rule = report.rules[result.rule]
-        if result.answer is Answer.not_applicable or not _belongs(rule, result, trade, report.pack):
+        if result.answer is Answer.not_applicable or not _belongs(rule, result, trade, on_lines):
             continue
         state = _signing(result) if rule.header.decides else None
         yield Matter(
@@ -141,13 +142,20 @@ def _matters(report: Report, trade: Trade, results: tuple[Result, ...]) -> Itera
         )
 
 
-def _belongs(rule: Rule, result: Result, trade: Trade, pack: Pack) -> bool:
+def _belongs(rule: Rule, result: Result, trade: Trade, on_lines: set[str]) -> bool:
     """Tell whether a matter is the trade's to sign, or a figure or finding of its systems."""
     if rule.header.decides:
         return trade_of(rule.header.decides) is trade
-    if rule.header.system not in SYSTEMS[trade] or any(judging(pack, name) is rule for name in KNOWN):
+    if rule.header.system not in SYSTEMS[trade] or rule.identity in on_lines:
         return False
     return bool(rule.limits) or result.answer is not Answer.passes
+
+
+def _on_lines(pack: Pack) -> set[str]:
+    """Return the rules that judge recorded tests: their limits stand on the lines."""
+    judges = (judging(pack, name) for name in KNOWN)
+    stated = (identity for test in TESTS for _, identity, _ in test.states)
+    return {*(rule.identity for rule in judges if rule), *stated}
 
 
 def _signing(result: Result) -> State:

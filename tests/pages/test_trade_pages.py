@@ -17,7 +17,7 @@ from specreg import workshop
 from specreg.model.build import Build
 from specreg.model.field import Reader
 from specreg.model.records import Test as Record
-from specreg.pages.content import Figure, Page, Section, Table, Words
+from specreg.pages.content import Figure, Listing, Page, Section, Table, Words
 from specreg.pages.trade import trade_pages
 from specreg.rules.pack import Pack
 from specreg.trade.sheet import trade_sheets
@@ -90,10 +90,8 @@ def test_a_change_after_the_test_is_told_above_the_tables() -> None:
     stale = {"test": "polarity", "on": "bed-socket", "result": "within the limit", "date": "2026-05-19"}
     page = pages(build=with_test(fieldwork(), **stale, covers="00000000"))["sheet-electrician"]
     section = next(one for one in page.blocks if isinstance(one, Section) and one.anchor == "again")
-    said = [
-        "".join(piece.text for piece in item if isinstance(piece, Words))
-        for item in section.blocks[1].items  # type: ignore[union-attr]
-    ]
+    listing = next(one for one in section.blocks if isinstance(one, Listing))
+    said = ["".join(one.text for one in item if isinstance(one, Words)) for item in listing.items]
     assert [text for text in said if "test again" in text] == ["Polarity: Bed socket (-X10) – test again"]
 
 

@@ -203,7 +203,7 @@ def test_no_cell_of_a_sheet_starts_a_formula() -> None:
 def test_a_designation_stands_for_its_thing() -> None:
     """A person writes what the label in the van says; the apostrophe of a spreadsheet is no part of it."""
     of = report()
-    of.build.designations["bed-socket"] = "-X10"  # type: ignore[index]
+    of.build.designations["bed-socket"] = "-X10"
     for word in ("-X10", "'-X10"):
         data = f"test,on,mark,value,result\npolarity,,{word},,within\n".encode()
         filled = read_filled(data, "sheet.csv", of.facts, trade_sheets(of), GIVEN)
