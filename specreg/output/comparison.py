@@ -8,7 +8,7 @@ from typing import Any
 from specreg import __version__
 from specreg.output import words
 from specreg.output.as_json import dumps, problems_data
-from specreg.output.rows import in_columns
+from specreg.output.rows import in_columns, visible
 from specreg.output.style import Style
 from specreg.output.value import SI_UNITS, number
 from specreg.register.changes import Change, FieldChange, What
@@ -45,7 +45,7 @@ def comparison_text(one: Comparison, style: Style) -> str:
 def _change(change: Change, style: Style) -> Iterator[str]:
     yield style.wrap(f"{change.what.value}: {thing_words(change)}", "  ")
     for field in change.fields:
-        yield style.wrap(field_words(field), "    ", "      ")
+        yield style.wrap(visible(field_words(field)), "    ", "      ")
 
 
 def thing_words(change: Change) -> str:

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from specreg import __version__
-from specreg.output.rows import as_csv, in_columns
+from specreg.output.rows import as_csv, in_columns, visible
 from specreg.register.find import Found, Hit
 from specreg.register.recall import Reached, Recall
 from specreg.source import Problem
@@ -36,10 +36,10 @@ def found_text(found: Found) -> str:
     vans = len({hit.build for hit in found.hits})
     among = f"{vans} of {found.builds} {'van' if found.builds == 1 else 'vans'}"
     if not any(hit.words["id"] for hit in found.hits):
-        lines = in_columns(COLUMNS[:3], [_cells(hit)[:3] for hit in found.hits]) if found.hits else []
+        lines = _columns(COLUMNS[:3], [_cells(hit)[:3] for hit in found.hits]) if found.hits else []
         return "\n".join([*lines, f"{among}."]) + "\n"
     things = f"{len(found.hits)} {'thing' if len(found.hits) == 1 else 'things'}"
-    return "\n".join([*in_columns(COLUMNS, map(_cells, found.hits)), f"{things} in {among}."]) + "\n"
+    return "\n".join([*_columns(COLUMNS, map(_cells, found.hits)), f"{things} in {among}."]) + "\n"
 
 
 def found_csv(found: Found) -> str:
@@ -92,7 +92,8 @@ def _recall_cells(one: Reached) -> tuple[str, ...]:
 def recall_text(recall: Recall, reached: Sequence[Reached]) -> str:
     """Return whom a recall reaches, by build, and apart from them those that may have what is called back."""
     sure, unsure = [one for one in reached if not one.unsure], [one for one in reached if one.unsure]
-    lines = [f"Recall: {recall.title}", f"{recall.source}, {recall.date}", f"What to do: {recall.do}", ""]
+    head = (f"Recall: {recall.title}", f"{recall.source}, {recall.date}", f"What to do: {recall.do}")
+    lines = [*map(visible, head), ""]
     lines += ["Have it:", *_table(RECALL_COLUMNS, map(_recall_cells, sure))] if sure else ["No van has it."]
     if unsure:
         header = (*RECALL_COLUMNS, "why it is not sure")
@@ -102,7 +103,11 @@ def recall_text(recall: Recall, reached: Sequence[Reached]) -> str:
 
 
 def _table(header: Sequence[str], rows: Iterable[Sequence[str]]) -> list[str]:
-    return [f"  {line}" for line in in_columns(header, rows)]
+    return [f"  {line}" for line in _columns(header, rows)]
+
+
+def _columns(header: Sequence[str], rows: Iterable[Sequence[str]]) -> list[str]:
+    return [visible(line) for line in in_columns(header, rows)]
 
 
 def _tally(reached: Sequence[Reached]) -> str:

@@ -34,6 +34,11 @@ def _is_number(cell: str) -> bool:
     return True
 
 
+def visible(text: str) -> str:
+    """Return a text in which no character steers a terminal."""
+    return text if text.isprintable() else "".join(one if one.isprintable() else "\ufffd" for one in text)
+
+
 def in_columns(header: Sequence[str], rows: Iterable[Sequence[str]], gap: str = "  ") -> list[str]:
     """Return rows set in columns under their header; columns that are empty throughout are left out."""
     body = [list(row) for row in rows]

@@ -85,8 +85,11 @@ class Comparer:
     def revisions(self, start: str = HEAD, end: str | None = None) -> Compared:
         """Compare builds at two revisions; without a second one, with the working tree."""
         try:
-            before = files_at(self.folder, start)
-            after = files_on_disk(self.folder, self.builds) if end is None else files_at(self.folder, end)
+            builds = (self.one,) if self.one else None
+            before = files_at(self.folder, start, builds)
+            after = (
+                files_on_disk(self.folder, self.builds) if end is None else files_at(self.folder, end, builds)
+            )
         except (NotInGit, OSError) as error:
             return Compared((), problems=(_told(error),))
         return self._of_files((start, before), (end or WORKING, after), self._names(before, after))
@@ -96,7 +99,7 @@ class Comparer:
         try:
             now = dict(files_on_disk(self.folder, self.builds))
             path = f"assemblies/{name}.yaml"
-            then = files_at(self.folder, start).get(path)
+            then = files_at(self.folder, start, ()).get(path)
         except (NotInGit, OSError) as error:
             return Compared((), problems=(_told(error),))
         if path not in now:

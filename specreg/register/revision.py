@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import os
 import subprocess
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from pathlib import Path
 
 from specreg.source import Limits, Problem
@@ -45,14 +45,16 @@ def files_on_disk(folder: Path, builds: Iterable[str]) -> Files:
     return {name: (folder / name).read_bytes() for name in names if not name.endswith(f"/{PRIVATE_FILE}")}
 
 
-def files_at(folder: Path, revision: str) -> Files:
-    """Return the files of a whole register at a revision. Raises NotInGit."""
+def files_at(folder: Path, revision: str, builds: Collection[str] | None = None) -> Files:
+    """Return the files of a register at a revision, of all its builds or of some. Raises NotInGit."""
     commit = _commit(folder, revision)
     prefix = _git(folder, "rev-parse", "--show-prefix").decode().rstrip("\n")
     listed = _git(
         folder, "ls-tree", "-r", "-z", "-l", "--full-tree", commit, "--", *([prefix] if prefix else [])
     )
-    wanted = dict(_wanted(listed, prefix, revision))
+    below = None if builds is None else {REGISTER_FILE, *SHARED, *builds}
+    found = dict(_wanted(listed, prefix, revision))
+    wanted = {name: one for name, one in found.items() if below is None or name.partition("/")[0] in below}
     contents = _contents(folder, wanted.values())
     return {name: contents[number] for name, number in wanted.items()}
 

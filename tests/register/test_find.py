@@ -1,15 +1,20 @@
 """Answers from the index are those of a look into every build, whatever is asked and whatever was edited."""
 
+import os
 import re
 import shutil
+import subprocess
+import sys
 import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from specreg.cli.commands import cli
 from specreg.register import index as index_module
 from specreg.register import reading
 from specreg.register.find import Finder, Found
@@ -210,8 +215,6 @@ def test_an_edit_is_seen(vans: Path, name: str) -> None:
 
 def test_a_change_that_no_time_shows_is_seen(vans: Path) -> None:
     """Size and time of the content kept, the number of the file and the time of its entry tell."""
-    import os
-
     ask(vans, "kind=pump")
     path = vans / "crane" / "spec.yaml"
     seen = path.stat()
@@ -288,6 +291,53 @@ def test_an_unreadable_build_stops_none_of_the_others(vans: Path) -> None:
         assert things(found) == {"crane/pump", "stork/pump"}
         assert found.unread == ("heron",)
         assert str(found.problems[0].place).startswith("vans/heron/spec.yaml:")
+
+
+def test_the_command_names_what_it_could_not_read(vans: Path) -> None:
+    """Hits on standard output, the unreadable build on standard error, code 2."""
+    (vans / "heron" / "spec.yaml").write_text("format: 1\nbuild: [\n", encoding="utf-8")
+    result = CliRunner().invoke(cli, ("find", "vans", "part=pump-a"), catch_exceptions=False)
+    assert result.exit_code == 2
+    assert "2 things in 2 of 3 vans." in result.stdout
+    assert result.stderr.startswith("vans/heron/spec.yaml:")
+    assert "heron: has problems" in result.stderr
+
+
+def test_what_is_found_steers_no_terminal(vans: Path) -> None:
+    """A control character in a spec is shown as a mark; CSV and JSON keep what is written."""
+    _replace("crane/spec.yaml", 'serial: "A100"', 'serial: "A100", label: "a\\e[31mb"')(vans)
+    text = CliRunner().invoke(cli, ("find", "vans", "build=crane", "kind=pump")).stdout
+    assert "\x1b" not in text
+    assert "a\ufffd[31mb" in text
+
+
+def test_runs_at_the_same_time_do_not_mix(vans: Path) -> None:
+    """Processes that all begin without an index, while a build changes between two states, see one of the two."""
+    command = (
+        sys.executable,
+        "-m",
+        "specreg",
+        "find",
+        "vans",
+        "kind=pump",
+        "serial=A100..A199",
+        "--format",
+        "csv",
+    )
+    settings_ = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[2])}
+    started = []
+    for turn in range(6):
+        started.append(
+            subprocess.Popen(command, cwd=vans.parent, env=settings_, stdout=subprocess.PIPE, text=True)
+        )
+        first, second = ("A100", "A777") if turn % 2 == 0 else ("A777", "A100")
+        whole = (vans / "crane" / "spec.yaml").read_text(encoding="utf-8").replace(first, second)
+        (vans / "crane" / "new").write_text(whole, encoding="utf-8")
+        (vans / "crane" / "new").replace(vans / "crane" / "spec.yaml")
+    answers = [{line.split(",")[0] for line in one.communicate()[0].splitlines()[1:]} for one in started]
+    assert all(answer in ({"crane", "heron"}, {"heron"}) for answer in answers)
+    assert [one.returncode for one in started] == [0] * 6
+    assert things(ask(vans, "serial=A100..A199")) == {"crane/pump", "heron/pump"}
 
 
 def test_a_date_that_no_range_finds_is_reported(vans: Path) -> None:
