@@ -219,7 +219,8 @@ def vehicle_fuel(van: Facts, share: float) -> Iterator[Load]:
 
 def _fuel_place(van: Facts, tank: vehicle_model.FuelTank) -> Standing:
     if tank.at is not None:
-        return Standing(*(c + s / 2 for c, s in zip(tank.at, tank.size or (0.0, 0.0, 0.0), strict=True)))
+        x, y, z = (c + s / 2 for c, s in zip(tank.at, tank.size or (0.0, 0.0, 0.0), strict=True))
+        return Standing(x, y, z)
     wheelbase = van.whole.vehicle.wheelbase
     van.assume("fuel tank: place not stated, taken as anywhere between the axles")
     return Standing(wheelbase / 2, 0.0, 0.0, wheelbase / 2, told="anywhere between the axles")

@@ -216,7 +216,7 @@ def box_bound(thing: Subject) -> float | None:
     if not size:
         return None
     volume = float(size[0] * size[1] * size[2])
-    return volume * DENSEST_BY_KIND.get(thing.kind, DENSEST) * thing.count
+    return float(volume * DENSEST_BY_KIND.get(thing.kind, DENSEST) * thing.count)
 
 
 def _bound_told(thing: Subject) -> str:

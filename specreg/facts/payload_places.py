@@ -100,7 +100,8 @@ def room_in(spot: Spot, left: Limits) -> Room:
 def _left(build: Subject, end: str = "") -> Limits:
     """Return what is left in a case: by the figures, or with `_least` for certain. Raises Missing."""
     fields = (f"payload_left{end}", f"front_axle_left{end}", f"rear_axle_left{end}")
-    return Limits(*(float(getattr(build, name)) for name in fields), build.vehicle.wheelbase)
+    total, front, rear = (float(getattr(build, name)) for name in fields)
+    return Limits(total, front, rear, float(build.vehicle.wheelbase))
 
 
 PLACE = view("place for a load", {"name": text(), "x": LENGTH, "mass": MASS, "limit": text()})

@@ -39,7 +39,7 @@ def passengers(van: Facts, person: float) -> Iterator[Load]:
 def _places(seat: Subject) -> tuple[Standing, ...]:
     stated = seat.get("seated_at")
     if stated:
-        return tuple(Standing(*place, told="its seat") for place in stated)
+        return tuple(Standing(x, y, z, told="its seat") for x, y, z in stated)
     return (standing(seat),) * int(seat.places)
 
 

@@ -43,7 +43,8 @@ def standing(thing: Subject) -> Standing:
 def _stated(thing: Subject) -> Standing | None:
     centre = thing.get("centre_of_mass")
     if centre is not None:
-        return Standing(*centre, told="its centre of mass")
+        x, y, z = centre
+        return Standing(x, y, z, told="its centre of mass")
     corner, size = _box(thing)
     if corner is not None:
         return Standing(*_middle(corner, size or (0.0, 0.0, 0.0)))

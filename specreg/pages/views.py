@@ -68,13 +68,19 @@ def _kind(number: int, box: where.Box) -> str:
 def shown(van: Van, found: tuple[Thing, ...], view: str) -> tuple[Thing, ...]:
     """Return what a view shows: the near side of the van, and from behind what stands in its rear half."""
     middle = _middle(van)
-    near = {
-        "above": lambda box: True,
-        "left": lambda box: box.centre[1] < where.SIDE_FROM or box.y < -WIDE,
-        "right": lambda box: box.centre[1] > -where.SIDE_FROM or box.y + box.across > WIDE,
-        "rear": lambda box: box.x + box.along > middle and box.centre[0] > middle - where.SIDE_FROM,
-    }[view]
-    return tuple(thing for thing in found if near(thing.box))
+    return tuple(thing for thing in found if _near(thing.box, view, middle))
+
+
+def _near(box: where.Box, view: str, middle: float) -> bool:
+    x, y, _ = box.centre
+    match view:
+        case "left":
+            return y < where.SIDE_FROM or box.y < -WIDE
+        case "right":
+            return y > -where.SIDE_FROM or box.y + box.across > WIDE
+        case "rear":
+            return box.x + box.along > middle and x > middle - where.SIDE_FROM
+    return True
 
 
 WIDE = 0.5

@@ -54,7 +54,7 @@ def opened(browser: Browser, request: Any) -> Iterator[Page]:  # noqa: F811
 def overlap(one: list[Any], other: list[Any]) -> bool:
     """Whether two boxes share more than half a pixel each way."""
     across = min(one[3], other[3]) - max(one[1], other[1])
-    return across > 0.5 and min(one[4], other[4]) - max(one[2], other[2]) > 0.5
+    return bool(across > 0.5 and min(one[4], other[4]) - max(one[2], other[2]) > 0.5)
 
 
 @pytest.mark.browser
