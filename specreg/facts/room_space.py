@@ -302,6 +302,18 @@ def opens_against(furniture: Subject) -> tuple[str, ...]:
 
 
 @fact(
+    Furniture,
+    list_of(text()),
+    formula="things within what its doors or drawers sweep, in each mode",
+    source="geometry",
+    axis=Axis.mode,
+)
+def doors_blocked_by(furniture: Subject) -> tuple[str, ...]:
+    """What its doors or drawers run into in one mode."""
+    return runs_into(furniture, furniture.case)
+
+
+@fact(
     Exit,
     list_of(text()),
     formula="furniture whose open door or drawer covers half of the opening or more by night",

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.exits import NIGHT, ways
 from specreg.facts.missing import Missing
 from specreg.facts.registry import Axis, fact
 from specreg.facts.seats import DRIVING
 from specreg.facts.value_type import TRUTH, list_of, number, text, view
-from specreg.facts.ways import LEAST_WAY, STATED, modes_of, passage, room_known, start_of, worded
-from specreg.model.component import Component
+from specreg.facts.ways import LEAST_WAY, STATED, Passage, modes_of, passage, room_known, start_of, worded
+from specreg.model.dc import DisconnectSwitch
 from specreg.model.furniture import Storage
+from specreg.model.gas import GasValve
+from specreg.model.safety import Extinguisher
 from specreg.model.seating import Seating
 from specreg.model.sleeping import Bed
 from specreg.model.structure import Exit
@@ -61,43 +65,25 @@ def exits_reached(seat: Subject) -> tuple[str, ...]:
     return tuple(found)
 
 
+@dataclass(frozen=True)
 class TracedWay:
-    """One way out of a bed at night, as it was traced; each figure is computed when it is asked for."""
+    """One way out of a bed at night: width and length in m, where it is narrow, what it climbs over."""
 
-    def __init__(self, bed: Subject, opening: str) -> None:
-        self._van = bed.van
-        self.name = bed.van.name_of(opening)
-        found = passage(bed, opening, NIGHT)
-        if found is None:
-            raise Missing(f"{opening}.at")
-        self._passage = found
+    name: str
+    width: float
+    length: float
+    narrowest: str
+    over: tuple[str, ...]
 
     def __str__(self) -> str:
         """Return the exit's name."""
         return self.name
 
-    @property
-    def width(self) -> float:
-        """Return its least width in m; at most 1 m."""
-        return self._passage.width
 
-    @property
-    def length(self) -> float:
-        """Return its length along the axes in m."""
-        return self._passage.length
-
-    @property
-    def narrowest(self) -> str:
-        """Return where it is narrowest, and between what."""
-        place = self._passage.narrowest
-        if place is None:
-            return "nowhere" if self.width else "no way"
-        return worded(self._van, place)
-
-    @property
-    def over(self) -> tuple[str, ...]:
-        """Return what it climbs over."""
-        return tuple(self._van.name_of(name) for name in self._passage.over)
+def _traced(bed: Subject, name: str, found: Passage) -> TracedWay:
+    place = found.narrowest
+    where = worded(bed.van, place) if place else "nowhere" if found.width else "no way"
+    return TracedWay(name, found.width, found.length, where, tuple(map(bed.van.name_of, found.over)))
 
 
 TRACED = view(
@@ -121,19 +107,10 @@ TRACED = view(
 def traced_ways(bed: Subject) -> tuple[TracedWay, ...]:
     """Each way out of the bed at night: how wide, how long, where narrow, over what."""
     room_known(bed.van)
-    found = []
-    for way in ways(bed)[0]:
-        if passage(bed, way.id, NIGHT) is not None:
-            found.append(TracedWay(bed, way.id))
-    return tuple(found)
+    found = ((way.name, passage(bed, way.id, NIGHT)) for way in ways(bed)[0])
+    return tuple(_traced(bed, name, way) for name, way in found if way is not None)
 
 
-@fact(
-    Component,
-    list_of(text()),
-    formula=f"beds without a way by night, {STATED}, to where an arm of 0.6 m reaches it",
-    source="geometry; reach and width are our judgement",
-)
 def beds_cut_off(component: Subject) -> tuple[str, ...]:
     """Beds from which it cannot be reached at night."""
     van, modes = component.van, modes_of(component.van)
@@ -150,6 +127,15 @@ def beds_cut_off(component: Subject) -> tuple[str, ...]:
         if not walk.passes(start_of(walk, bed, lies), near, round(LEAST_WAY / STEP)):
             found.append(bed.name)
     return tuple(found)
+
+
+for _kind in (Extinguisher, GasValve, DisconnectSwitch):
+    fact(
+        _kind,
+        list_of(text()),
+        formula=f"beds without a way by night, {STATED}, to where an arm of 0.6 m reaches it",
+        source="geometry; reach and width are our judgement",
+    )(beds_cut_off)
 
 
 @fact(
