@@ -51,12 +51,12 @@ def friction_loss(
     return factor * length / bore * fluid.density * speed**2 / 2
 
 
-def balanced_flow(surplus: Callable[[float], float], greatest: float) -> float:
+def balanced_flow(surplus: Callable[[float], float], greatest: float, halvings: int = 60) -> float:
     """Return the flow at which a falling surplus of pressure reaches zero, between 0 and `greatest`."""
     if surplus(0.0) <= 0:
         return 0.0
     low, high = 0.0, greatest
-    for _ in range(60):
+    for _ in range(halvings):
         middle = (low + high) / 2
         low, high = (middle, high) if surplus(middle) > 0 else (low, middle)
     return low

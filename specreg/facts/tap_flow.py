@@ -164,60 +164,84 @@ def tap_flow_greatest(draw: Subject) -> float:
     return _flow(draw, GREATEST)
 
 
-def _shared(draw: Subject, other: Subject, end: End) -> float:
-    """Return the flow at a tap in m³/s while another one on the same pump is fully open too.
+HALVINGS = 32
+"""Of the flow, where two balances are nested: a part in four thousand million."""
+
+
+@dataclass(frozen=True)
+class Branch:
+    """The pipes that one of two open taps has for itself, and the pressure in Pa that lifts its water."""
+
+    pipes: Pipes
+    static: float
+
+
+def _parted(own: Branch, other: Branch, common: Pipes, curve: tuple[Curve, float], fittings: float) -> float:
+    """Return the flow in m³/s of the first of two open branches.
 
     The pump's pressure less what the common pipes lose at the sum of both flows is what both branches get.
     """
-    own, theirs = _pipes(draw), _pipes(other)
-    common = tuple(pipe for pipe in own if pipe in theirs)
-    branches = [
-        (tuple(pipe for pipe in pipes if pipe not in common), end.static(tap))
-        for tap, pipes in ((draw, own), (other, theirs))
-    ]
-    curve, greatest = _curve(_pump(draw), end.exponent)
+    pressure_at, greatest = curve
 
     def at_fork(total: float) -> float:
-        return curve(total) - end.fittings * _lost(common, total)
+        return pressure_at(total) - fittings * _lost(common, total)
 
-    def branch(which: int, pressure: float) -> float:
-        pipes, static = branches[which]
-        return balanced_flow(lambda q: pressure - static - end.fittings * _lost(pipes, q), greatest)
+    def through(branch: Branch, pressure: float) -> float:
+        def surplus(flow: float) -> float:
+            return pressure - branch.static - fittings * _lost(branch.pipes, flow)
+
+        return balanced_flow(surplus, greatest, HALVINGS)
 
     def surplus(total: float) -> float:
         pressure = at_fork(total)
-        return branch(0, pressure) + branch(1, pressure) - total
+        return through(own, pressure) + through(other, pressure) - total
 
-    return branch(0, at_fork(balanced_flow(surplus, greatest)))
+    return through(own, at_fork(balanced_flow(surplus, greatest, HALVINGS)))
 
 
-def _others(draw: Subject) -> list[Subject]:
-    """Return the other taps on the same pump."""
+def _shared(draw: Subject, other: Subject) -> tuple[float, float]:
+    """Return least and greatest flow in m³/s at a tap while another one is open too.
+
+    A stronger pump or easier fittings may help the other one more: every corner of the range is looked at.
+    """
+    own, theirs = _pipes(draw), _pipes(other)
+    common = tuple(pipe for pipe in own if pipe in theirs)
+    rest, others = (tuple(p for p in pipes if p not in common) for pipes in (own, theirs))
+    weight = environment.constant("water-density").value * GRAVITY
+    lifts = sorted({(weight * mine, weight * its) for mine in _height(draw) for its in _height(other)})
+    pump = _pump(draw)
+    found = [
+        _parted(Branch(rest, mine), Branch(others, its), common, _curve(pump, exponent), fittings)
+        for mine, its in lifts
+        for exponent in (LEAST.exponent, GREATEST.exponent)
+        for fittings in (LEAST.fittings, GREATEST.fittings)
+    ]
+    return min(found), max(found)
+
+
+def _range(draw: Subject) -> tuple[float, float] | None:
+    """Return the range beside the most hindering other tap on the same pump; None where there is none."""
     pump = _pump(draw).id
-    return [o for o in draw.van.of_class(Draw) if o.id != draw.id and pump in o.fed_by_pumps]
+    others = [o for o in draw.van.of_class(Draw) if o.id != draw.id and pump in o.fed_by_pumps]
+    draw.van.assume(f"two taps run; {FITTINGS}")
+    ranges = [_shared(draw, other) for other in others]
+    return (min(one[0] for one in ranges), min(one[1] for one in ranges)) if ranges else None
 
 
-@fact(
-    Draw,
-    number(Dimension.flow),
-    formula="as for one tap, the common pipes at the sum of both flows; least over all other taps",
-    source=SOURCE,
+TWO_OPEN = (
+    "as for one tap, the common pipes at the sum of both flows; over all other taps and ends of the range"
 )
+
+
+@fact(Draw, number(Dimension.flow), formula=TWO_OPEN, source=SOURCE)
 def shared_flow_least(draw: Subject) -> float | None:
     """Flow at the tap while any one other tap on its pump is open too, at least."""
-    others = _others(draw)
-    draw.van.assume(f"two taps run; {FITTINGS}")
-    return min(_shared(draw, other, LEAST) for other in others) if others else None
+    found = _range(draw)
+    return found[0] if found else None
 
 
-@fact(
-    Draw,
-    number(Dimension.flow),
-    formula="as for one tap, the common pipes at the sum of both flows; least over all other taps",
-    source=SOURCE,
-)
+@fact(Draw, number(Dimension.flow), formula=TWO_OPEN, source=SOURCE)
 def shared_flow_greatest(draw: Subject) -> float | None:
     """Flow at the tap while the most hindering other tap on its pump is open too, at most."""
-    others = _others(draw)
-    draw.van.assume(f"two taps run; {FITTINGS}")
-    return min(_shared(draw, other, GREATEST) for other in others) if others else None
+    found = _range(draw)
+    return found[1] if found else None
