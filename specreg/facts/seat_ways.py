@@ -8,6 +8,7 @@ from specreg.facts.engine import Facts, Subject
 from specreg.facts.exits import NIGHT, ways
 from specreg.facts.missing import Missing
 from specreg.facts.registry import Axis, fact
+from specreg.facts.room_space import at_a_stand
 from specreg.facts.seats import DRIVING
 from specreg.facts.value_type import TRUTH, list_of, number, text, view
 from specreg.facts.ways import LEAST_WAY, STATED, Passage, modes_of, passage, room_known, start_of, worded
@@ -15,10 +16,12 @@ from specreg.model.dc import DisconnectSwitch
 from specreg.model.furniture import Storage
 from specreg.model.gas import GasValve
 from specreg.model.safety import Extinguisher
-from specreg.model.seating import Seating
+from specreg.model.seating import Seating, SwivelBase
 from specreg.model.sleeping import Bed
 from specreg.model.structure import Exit
 from specreg.space.grid import STEP
+from specreg.space.overlap import in_its_way
+from specreg.space.swing import turning
 from specreg.space.walkway import CUSHION, around
 from specreg.units import Dimension
 
@@ -169,3 +172,29 @@ def heavy_above(seat: Subject) -> tuple[str, ...]:
 def placed_travel_seat(seat: Subject) -> bool:
     """Whether people travel on it, and it is known where."""
     return bool(seat.travel_seat) and modes_of(seat.van).solid(DRIVING, seat.id) is not None
+
+
+@fact(
+    SwivelBase,
+    list_of(text()),
+    formula="bodies in the circle through the seat's farthest corner about the middle of the base, in the "
+    "mode at a stand with the fewest of them",
+    source="geometry",
+)
+def turns_against(base: Subject) -> tuple[str, ...]:
+    """What the seat meets when it is turned where it stands."""
+    van, modes = base.van, modes_of(base.van)
+    found = []
+    for mode in at_a_stand(van):
+        seat, plate = modes.solid(mode, base.under), modes.solid(mode, base.id)
+        if seat is None or plate is None:
+            raise Missing(f"{base.id}.at", f"{base.under}.at")
+        swept = turning(seat, plate)
+        found.append(
+            tuple(
+                van.name_of(other.id)
+                for other in modes.solids(mode)
+                if other.blocks and swept.overlap(other) and in_its_way(van.build, seat, other)
+            )
+        )
+    return min(found, key=len)

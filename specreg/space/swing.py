@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import pi
+from math import cos, dist, pi, sin
 
 from specreg.space.polygon import Polygon, rectangle, sector
 from specreg.space.solid import Solid
@@ -77,3 +77,13 @@ def _leaf(body: Solid, side: str, hinge: str, angle: float) -> Polygon | None:
     else:
         return None
     return sector(pivot, arm, turn * min(angle, pi))
+
+
+def turning(seat: Solid, base: Solid, sides: int = 24) -> Solid:
+    """Return what a seat sweeps in a whole turn about the middle of its base: a circle, as a polygon."""
+    left, near, right, far = base.span
+    middle = ((left + right) / 2, (near + far) / 2)
+    radius = max(dist(middle, corner) for corner in seat.footprint)
+    turns = [2 * pi * side / sides for side in range(sides)]
+    outline = tuple((middle[0] + radius * cos(t), middle[1] + radius * sin(t)) for t in turns)
+    return Solid(seat.id, "sweep", outline, seat.bottom, seat.top)

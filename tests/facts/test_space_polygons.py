@@ -10,7 +10,7 @@ from shapely import box
 
 from specreg.space.polygon import area, rectangle, sector, shared
 from specreg.space.solid import Solid
-from specreg.space.swing import sweep
+from specreg.space.swing import sweep, turning
 
 LENGTHS = st.integers(1, 3000).map(lambda mm: mm / 1000)
 PLACES = st.integers(-2000, 2000).map(lambda mm: mm / 1000)
@@ -130,3 +130,13 @@ def test_one_leaf_turns_about_its_hinge(side: str, hinge: str, far_corner: tuple
 def test_without_a_reach_nothing_is_said() -> None:
     """A cabinet of which only the side is known sweeps something that nobody knows."""
     assert sweep(CABINET, "right", None) is None
+
+
+def test_a_seat_turns_in_the_circle_of_its_farthest_corner() -> None:
+    """A seat of 0.6 m × 0.8 m about its middle: a circle of 0.5 m, 1.1 % smaller as 24 chords."""
+    seat = Solid("s", "seat", rectangle(0, 0, 0.6, 0.8), 0, 1.1)
+    base = Solid("b", "swivel-base", rectangle(0.2, 0.3, 0.2, 0.2), 0, 0.05)
+    swept = turning(seat, base)
+    assert swept.span == pytest.approx((-0.2, -0.1, 0.8, 0.9))
+    assert area(swept.footprint) == pytest.approx(pi * 0.25, rel=0.012)
+    assert swept.holds(seat)
