@@ -1,4 +1,4 @@
-"""Keeping drinking water wholesome: how much bleach sanitises a tank, and how long water stands."""
+"""Keeping drinking water wholesome: bleach for the tank, age of the cartridge, how long water stands."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from specreg.facts.engine import Subject
 from specreg.facts.registry import fact
 from specreg.facts.value_type import number
 from specreg.model.build import Header
-from specreg.model.water import FreshTank
+from specreg.model.water import FreshTank, WaterFilter
 from specreg.tables import environment
 from specreg.units import Dimension
 
@@ -40,6 +40,17 @@ def sanitising_bleach(tank: Subject) -> float:
     """Bleach that sanitises the full tank."""
     chlorine = tank.van.whole.bleach_chlorine
     return float(environment.bleach_volume(tank.volume * tank.count, chlorine).value)
+
+
+@fact(
+    WaterFilter,
+    number(Dimension.time),
+    formula="from the day it was renewed to the day of judgement",
+    source="the spec",
+)
+def cartridge_age(water_filter: Subject) -> float:
+    """Age of its cartridge."""
+    return float((water_filter.van.on - water_filter.renewed_on).days * DAY)
 
 
 @fact(Header, number(Dimension.time), formula="days until the fresh water is used up", source="mass balance")
