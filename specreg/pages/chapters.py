@@ -112,7 +112,8 @@ def beds_page(van: Van) -> Page:
     blocks: list[Block] = []
     seats = van.of(Seating)
     if seats:
-        columns = tuple(van.texts(f"beds.seat.{n}") for n in ("seat", "places", "driving", "belts", "signed"))
+        names = ("seat", "places", "driving", "faces", "belts", "children", "signed")
+        columns = tuple(van.texts(f"beds.seat.{name}") for name in names)
         rows = tuple(_seat(van, name, one) for name, one in seats.items() if isinstance(one, Seating))
         caution = Caution(Signal.warning, van.texts.say("beds.seat.caution"))
         blocks.append(
@@ -141,7 +142,19 @@ def _seat(van: Van, name: str, seat: Seating) -> Row:
         cell_of_sign_off(van, s) for s in van.build.header.records.sign_offs if s.target in (name, *holders)
     ]
     shown = tuple(piece for one in signed for piece in one) or (Unknown(van.texts("beds.seat.unsigned")),)
-    return Row((van.thing(name), cell(str(seat.places)), cell(driving, strong=True), cell(belts), shown))
+    faces = seat.faces or van.texts("word.not_written")
+    told = (str(seat.places), faces, belts, _children(van, seat))
+    places, faced, belted, children = (cell(text) for text in told)
+    return Row((van.thing(name), places, cell(driving, strong=True), faced, belted, children, shown))
+
+
+def _children(van: Van, seat: Seating) -> str:
+    """Return which places take a child restraint, and what holds it there."""
+    told = (
+        van.texts("beds.seat.child", place=one.place, held=one.held_by or van.texts("word.not_written"))
+        for one in seat.child_places
+    )
+    return "; ".join(told) or van.texts("word.none")
 
 
 def cell_of_sign_off(van: Van, signed: SignOff) -> Cell:
