@@ -158,7 +158,7 @@ def share_of_piece(run: Subject, segment: int) -> float:
     if not any(fitted(device) for device in model.protection.values()):
         return 1.0
     try:
-        return _length_of(run, segment) / run.laid_length
+        return _length_of(run, segment) / float(run.laid_length)
     except (Missing, ZeroDivisionError):
         run.van.assume(f"{run.name} counted as without resistance: where its device sits is not stated")
         return 0.0
