@@ -37,11 +37,11 @@ def centre_of_gravity_height_laden(build: Subject) -> float:
     Header,
     HEIGHT,
     axis=Axis.loading,
-    formula="Σ (mass doubt × |height − result| + mass × height doubt) ÷ Σ mass",
+    formula="Σ (mass doubt × |height − result| + mass × height doubt) ÷ Σ mass; the base vehicle's as stated",
     source="worst case, linear",
 )
 def centre_of_gravity_height_doubt(build: Subject) -> float:
-    """How far that height may be off, every doubt taken the wrong way; the base vehicle's taken as stated."""
+    """How far that height may be off."""
     middle, floor = float(build.centre_of_gravity_height_laden), build.vehicle.interior.floor_height
     _, others = parted(build.loads)
     astray = sum(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from specreg.facts.axle_loads import AS_WEIGHED
 from specreg.facts.registry import kinds_for
 from specreg.facts.value_type import ValueType, number
 from specreg.pages.content import Block, Cell, Figure, Known, Page, Paragraph, Row, Section, Table, cell
@@ -56,7 +57,7 @@ def _places(van: Van) -> list[Section]:
                 cell(place.name, strong=True),
                 cell(van.value(round(place.x, 2), LENGTH)),
                 _mass(van, place.mass),
-                _mass(van, sure[place.name].mass) if sure else cell(van.texts("word.not_known")),
+                _mass(van, sure[place.name].mass) if sure else cell(van.texts("ledger.uncertain")),
                 cell(sure[place.name].limit if sure else place.limit),
             )
         )
@@ -131,7 +132,9 @@ def _ledger(van: Van) -> list[Section]:
 def _entry(van: Van, load: Any) -> Row:
     listed = load.subject in van.build.components
     named = cell(load.name, f"parts.html#{load.subject}") if listed else cell(load.name)
-    places = ((load.x, load.x_doubt), (load.y, load.y_doubt), (load.z, load.z_doubt))
+    places = [(load.x, load.x_doubt), (load.y, load.y_doubt), (load.z, load.z_doubt)]
+    if load.name == AS_WEIGHED:
+        places = places[:1]  # a weighbridge shows nothing else
     at = ", ".join(_give_or_take(van, middle, doubt, LENGTH) for middle, doubt in places)
     mass = _give_or_take(van, load.mass, load.mass_doubt, MASS)
     return Row((named, cell(mass), cell(load.known), cell(load.place), cell(at)))
