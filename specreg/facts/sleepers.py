@@ -38,7 +38,7 @@ def _dogs(van: Facts) -> float:
     if not dogs:
         return 0.0
     mass = float(van.whole.use.dog_mass)
-    van.assume("a dog's carbon dioxide from its mass (Kleiber, from memory)")
+    van.assume("a dog's breath from its mass (Kleiber, from memory)")
     basal = DOG * mass**0.75
     litres = 0.000569 * environment.RESPIRATORY_QUOTIENT * basal * environment.constant(ASLEEP).value
     return float(dogs * litres / 1000 * (273.15 + ROOM) / 273.15)
