@@ -64,10 +64,11 @@ class Finder:
             self.problems.append(Problem(None, message, asked, "a register's folder, or a build's", near))
             return None
         try:
-            index = open_index(self.folder)
+            index, closed = open_index(self.folder)
         except OSError as error:
             self.problems.append(Problem(None, f"the folder cannot be read: {error.strerror}", asked))
             return None
+        self.problems += [Problem(None, "a folder cannot be listed", name) for name in closed]
         if not index.execute("SELECT 1 FROM build").fetchone():
             expected = f"a register's folder, with folders that hold {SPEC_FILE}"
             self.problems.append(Problem(None, "the folder holds no build", asked, expected))

@@ -44,8 +44,11 @@ CREATE INDEX thing_build ON thing (build);
 """
 
 
-def open_index(folder: Path) -> sqlite3.Connection:
-    """Return the index of a register, brought up to date. Raises OSError where it cannot be listed."""
+def open_index(folder: Path) -> tuple[sqlite3.Connection, tuple[str, ...]]:
+    """Return the index of a register, brought up to date, and the folders that could not be listed.
+
+    Raises OSError where the register itself cannot be listed.
+    """
     seen = survey(folder)
     place = None if os.environ.get(OFF) else index_file(folder)
     index = _taken(place) if place else None
@@ -56,7 +59,7 @@ def open_index(folder: Path) -> sqlite3.Connection:
     if (_refreshed(index, folder, seen) or fresh) and place is not None:
         data = index.serialize()
         keep(place, _head(data) + data)
-    return index
+    return index, seen.closed
 
 
 def index_file(folder: Path) -> Path | None:

@@ -31,39 +31,45 @@ class Stamp(NamedTuple):
 
 @dataclass(frozen=True)
 class Survey:
-    """Every file that builds are read from, by its path below the register; `now` is when that was."""
+    """Every file that builds are read from, by its path below the register; `now` is when that was.
+
+    `closed` names folders that could not be listed: a build may be in them.
+    """
 
     shared: Mapping[str, Stamp]
     builds: Mapping[str, Mapping[str, Stamp]]
     now: int
+    closed: tuple[str, ...] = ()
 
 
 def survey(folder: Path) -> Survey:
     """Look at every file that builds are read from. Raises OSError where the folder cannot be listed."""
     shared: dict[str, Stamp] = {}
     builds: dict[str, Mapping[str, Stamp]] = {}
+    closed: list[str] = []
     with os.scandir(folder) as listed:
         entries = sorted(listed, key=lambda entry: entry.name)
     for entry in entries:
         if entry.name == REGISTER_FILE:
             shared[entry.name] = _stamp(entry)
         elif entry.is_dir():
-            found = dict(_yaml_files(entry))
+            try:
+                found = dict(_yaml_files(entry))
+            except OSError:
+                closed.append(entry.name)
+                continue
             if entry.name in ("parts", "assemblies"):
                 shared |= found
             if os.path.isfile(os.path.join(entry.path, SPEC_FILE)):  # noqa: PTH113, PTH118 - for each build
                 builds[entry.name] = found
-    return Survey(shared, builds, time.time_ns())
+    return Survey(shared, builds, time.time_ns(), tuple(closed))
 
 
 def _yaml_files(folder: os.DirEntry[str]) -> Iterator[tuple[str, Stamp]]:
-    try:
-        with os.scandir(folder.path) as listed:
-            for entry in listed:
-                if entry.name.endswith(".yaml"):
-                    yield f"{folder.name}/{entry.name}", _stamp(entry)
-    except OSError:
-        return
+    with os.scandir(folder.path) as listed:
+        for entry in listed:
+            if entry.name.endswith(".yaml"):
+                yield f"{folder.name}/{entry.name}", _stamp(entry)
 
 
 def _stamp(entry: os.DirEntry[str]) -> Stamp:

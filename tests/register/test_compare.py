@@ -105,6 +105,25 @@ def test_another_notation_is_no_change(vans: Path, before: str, after: str) -> N
     assert "Nothing differs." in run("compare", "vans/heron").stdout
 
 
+def test_a_private_file_is_on_neither_side(vans: Path) -> None:
+    """Git has none, so it would show as new each time."""
+    (vans / "heron" / "private.yaml").write_text("vehicle: {identity: {plate: XX 1}}\n", encoding="utf-8")
+    assert "Nothing differs." in run("compare", "vans/heron").stdout
+
+
+def test_a_register_that_is_the_whole_repository(
+    tmp_path: Path, place: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Paths below the top of the repository are those of the register; a build of other letters is found, too."""
+    top = tmp_path / "my vans"
+    write_build(top, "größe", HERON)
+    commit(top, "v1")
+    write_build(top, "größe", changed(("power: 60 W", "power: 90 W")))
+    monkeypatch.chdir(top)
+    assert "power: 60 W → 90 W" in run("compare", ".").stdout
+    assert "power: 60 W → 90 W" in run("compare", "größe").stdout
+
+
 def test_two_revisions(vans: Path) -> None:
     """Each side is read with the parts of its own time."""
     write_build(vans, text=changed(("    kind: pump\n    power: 60 W\n", "    part: small-pump\n")))

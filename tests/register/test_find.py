@@ -303,6 +303,24 @@ def test_the_command_names_what_it_could_not_read(vans: Path) -> None:
     assert "heron: has problems" in result.stderr
 
 
+def test_a_folder_that_cannot_be_listed_is_no_silent_loss(
+    vans: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The others are found, and the folder is named: a recall must not pass over it."""
+    assert "heron/pump" in things(ask(vans, "kind=pump"))
+    scandir = os.scandir
+
+    def closed(path: str) -> object:
+        if str(path).endswith("heron"):
+            raise PermissionError(13, "Permission denied", path)
+        return scandir(path)
+
+    monkeypatch.setattr(os, "scandir", closed)
+    found = ask(vans, "part=pump-a")
+    assert things(found) == {"crane/pump", "stork/pump"}
+    assert [(one.message, one.read) for one in found.problems] == [("a folder cannot be listed", "heron")]
+
+
 def test_what_is_found_steers_no_terminal(vans: Path) -> None:
     """A control character in a spec is shown as a mark; CSV and JSON keep what is written."""
     _replace("crane/spec.yaml", 'serial: "A100"', 'serial: "A100", label: "a\\e[31mb"')(vans)
