@@ -308,14 +308,24 @@ def stop_at_unknown(subject: str, vans: Iterable[Facts]) -> NoReturn:
     stop(f"nothing here is called {subject}", nearest(subject, known), "give a component, a run or a device")
 
 
+ONE_AND_THE_SAME = (
+    "If they are one thing: say so under `renamed:` (old id: new id) and take the new line out of "
+    "designations.yaml"
+)
+
+
 def assign_in(opened: Opened) -> bool:
     """Assign designations in every build that could be read; tell whether any were added."""
+    from specreg.model.designation import perhaps_renamed
     from specreg.output.designations import assign_designations
 
     given = 0
     for loaded in opened.builds:
         if loaded.build is not None:
+            unclear = perhaps_renamed(loaded.build)
             added = assign_designations(loaded.build, loaded.folder)
+            for new, gone in unclear.items():
+                note(f"{loaded.name}: {new} is new and {gone[-1]} is gone. {ONE_AND_THE_SAME}")
             given += len(added)
             note(f"{loaded.name}: {len(added)} designations assigned")
     return given > 0

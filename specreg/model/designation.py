@@ -25,6 +25,20 @@ def devices_in(component: Component) -> tuple[str, ...]:
     return tuple(dict.fromkeys(named))
 
 
+def perhaps_renamed(build: Build) -> dict[str, tuple[str, ...]]:
+    """Return by new thing the ids with a designation of its class that are gone: it may be one of them."""
+    there = dict(designated(build))
+    gone: dict[str, list[str]] = {}
+    for name, label in build.designations.items():
+        if name not in there and name.partition("/")[0] not in build.set_aside:
+            gone.setdefault(label.strip("-")[:1], []).append(name)
+    return {
+        name: tuple(gone[letter])
+        for name, letter in there.items()
+        if name not in build.designations and letter in gone
+    }
+
+
 def assign(build: Build) -> dict[str, str]:
     """Return designations for what has none yet: the next free number of each class letter.
 

@@ -218,6 +218,21 @@ def test_designations_are_assigned_once_and_kept(place: Path) -> None:
     assert file.read_text(encoding="utf-8") == first + "fuse-box/new: -F3\n"
 
 
+def test_a_renamed_way_keeps_its_designation(place: Path) -> None:
+    """Declared, nothing is added; undeclared, a new number is given and the person is asked."""
+    file = place / "vans" / "heron" / "designations.yaml"
+    run("schedule", "vans", "--assign")
+    first = file.read_text(encoding="utf-8")
+    text = changed(("{pump: {", "{water: {"), ("fuse-box/pump", "fuse-box/water"))
+    write_build(place / "vans", text=text + "renamed: {fuse-box/pump: fuse-box/water}\n")
+    shown = run("schedule", "vans", "--assign")
+    assert shown.exit_code == 0 and file.read_text(encoding="utf-8") == first
+    assert "-F2" in shown.stdout
+    write_build(place / "vans", text=text)
+    asked = run("schedule", "vans", "--assign").stderr
+    assert "fuse-box/water is new and fuse-box/pump is gone" in asked
+
+
 def test_rules_in_each_form(place: Path) -> None:
     """Every rule of the pack is listed with its level and how its authors know."""
     text = run("rules").stdout

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from specreg.model.build import Build
 from specreg.model.component import Component
-from specreg.model.designation import assign
+from specreg.model.designation import assign, perhaps_renamed
 from specreg.model.loads import CabinFan, CeilingLight, UsbOutlet
 from specreg.model.mains_device import MainsBoard
 
@@ -23,7 +23,9 @@ HISTORIES = st.lists(SPECS, min_size=1, max_size=6)
 
 
 def _build(spec: dict[str, Component], given_before: dict[str, str]) -> Build:
-    return cast(Build, SimpleNamespace(components=spec, runs={}, designations=given_before))
+    return cast(
+        Build, SimpleNamespace(components=spec, runs={}, designations=given_before, set_aside=frozenset())
+    )
 
 
 @given(HISTORIES)
@@ -56,3 +58,11 @@ def test_the_main_device_of_a_board_has_one_too() -> None:
 def test_a_removed_number_stays_retired() -> None:
     """A fan renamed after -M1 is labelled takes -M2; -M1 belongs to the old name for good."""
     assert assign(_build({"fan-aft": KINDS[0]}, {"fan": "-M1"})) == {"fan-aft": "-M2"}
+
+
+def test_what_may_have_been_renamed_is_told() -> None:
+    """A new fan where a fan is gone may be that one; a light is none, and nothing is asked without a loss."""
+    fan, light = KINDS[0], KINDS[1]
+    kept = {"fan": "-M1", "lamp": "-E1"}
+    assert perhaps_renamed(_build({"fan-aft": fan, "lamp": light}, kept)) == {"fan-aft": ("fan",)}
+    assert perhaps_renamed(_build({"fan": fan, "lamp": light, "fan-aft": fan}, kept)) == {}
