@@ -117,7 +117,7 @@ def _take(model: Build, folder: Path, filled: Filled, wanted: bool) -> None:
     """Show what is added, and write it where that was asked for."""
     from specreg.output.recording import CannotAdd, additions, in_one_line
 
-    for item in (*filled.tests, *filled.weighings):
+    for item in (*filled.tests, *filled.weighings, *filled.sign_offs):
         say(f"{'added' if wanted else 'would add'}: {in_one_line(item)}\n")
     for word, about in (
         ("recorded already", filled.known),
@@ -125,10 +125,14 @@ def _take(model: Build, folder: Path, filled: Filled, wanted: bool) -> None:
     ):
         for one in about:
             say(f"{word}: {one}\n")
-    new = len(filled.tests) + len(filled.weighings)
+    new = len(filled.tests) + len(filled.weighings) + len(filled.sign_offs)
     say(f"{new} to add, {len(filled.known)} there already, {filled.blank} blank\n")
     try:
-        files = additions(model, folder, {"tests": filled.tests, "weighings": filled.weighings})
+        files = additions(
+            model,
+            folder,
+            {"tests": filled.tests, "weighings": filled.weighings, "sign_offs": filled.sign_offs},
+        )
         for file in files if wanted else ():
             file.write()
             note(f"written: {file.path}")

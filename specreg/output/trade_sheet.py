@@ -17,13 +17,14 @@ from specreg.rules.document import RuleSource
 from specreg.trade.fitted import Fitted
 from specreg.trade.limits import Limit, source_words
 from specreg.trade.sheet import Line, Matter, State, TradeSheet
+from specreg.trade.signed import SIGN_OFF
 from specreg.trade.weighing import WEIGHING, Weighed
 from specreg.units import System
 
 COLUMNS = (
-    "build", "trade", "test", "on", "mark", "thing", "place", "method", "expected", "source", "state",
-    "recorded", "value", "pressure", "held", "result", "instrument", "calibrated_on", "by", "name", "licence",
-    "date", "covers",
+    "build", "trade", "test", "matter", "on", "mark", "thing", "place", "method", "expected", "source",
+    "state", "recorded", "value", "pressure", "held", "result", "instrument", "calibrated_on", "by", "name",
+    "licence", "date", "covers",
 )  # fmt: skip
 """Columns of a sheet as CSV; those from `value` to `date` are filled in."""
 
@@ -209,10 +210,12 @@ def sheets_csv(sheets: Iterable[TradeSheet]) -> str:
 def _rows(sheet: TradeSheet) -> Iterator[tuple[str, ...]]:
     system = System(sheet.facts.build.header.units)
     start = (sheet.facts.build.name, sheet.trade.value)
+    yield from ((*start, *_to_sign(sheet.facts, one)) for one in sheet.matters if one.to_sign)
     for line in sheet.lines:
         yield (
             *start,
             line.test,
+            "",
             line.thing.id,
             line.designation,
             ", ".join(part for part in (line.name, line.thing.detail) if part),
@@ -227,7 +230,7 @@ def _rows(sheet: TradeSheet) -> Iterator[tuple[str, ...]]:
         )
     for one in sheet.weighings:
         before = _weighed_before(one, system)
-        told = (WEIGHING, one.on, "", one.on.replace("-", " "), "", TICKET, _permitted(one, system))
+        told = (WEIGHING, "", one.on, "", one.on.replace("-", " "), "", TICKET, _permitted(one, system))
         yield (
             *start,
             *told,
@@ -237,6 +240,25 @@ def _rows(sheet: TradeSheet) -> Iterator[tuple[str, ...]]:
             *BLANKS,
             "",
         )
+
+
+def _to_sign(facts: Facts, matter: Matter) -> tuple[str, ...]:
+    result = matter.result
+    return (
+        SIGN_OFF,
+        result.rule,
+        result.subject,
+        matter.designation,
+        result.subject_name if result.subject else "the whole van",
+        place_words(facts, result.subject),
+        result.message,
+        "accepted or refused; value is the number of the certificate",
+        sources_words(matter.sources),
+        matter.state.value if matter.state else "",
+        sign_off_words(result.sign_off) if result.sign_off else "",
+        *BLANKS,
+        result.fingerprint,
+    )
 
 
 BLANKS = ("",) * 10

@@ -15,8 +15,10 @@ from specreg.facts.engine import Facts
 from specreg.facts.recorded_tests import KNOWN, reading_in
 from specreg.model.records import Test
 from specreg.source import Place, Problem, nearest_word
+from specreg.trade import signed
 from specreg.trade.limits import Limit
 from specreg.trade.sheet import Line, TradeSheet, facts_ids
+from specreg.trade.signed import SIGN_OFF
 from specreg.trade.table import Row, read_table
 from specreg.trade.weighing import FIELDS, WEIGHING
 from specreg.units import Dimension, NotAQuantity, usual_units
@@ -56,6 +58,7 @@ class Filled:
 
     tests: list[Record] = field(default_factory=list)
     weighings: list[Record] = field(default_factory=list)
+    sign_offs: list[Record] = field(default_factory=list)
     known: list[str] = field(default_factory=list)
     changed: list[str] = field(default_factory=list)
     blank: int = 0
@@ -92,6 +95,7 @@ class _Reader:
         self.marks = {mark: name for name, mark in facts.build.designations.items()}
         self.ids = {*facts_ids(facts), *WHOLES, *(line.thing.id for line in lines)}
         self.seen: dict[tuple[str, str, str], Place] = {}
+        self.matters = signed.matters(sheets)
         self.tickets: dict[tuple[str, str], Record] = {}
 
     def problem(
@@ -114,6 +118,8 @@ class _Reader:
         name = row["test"].lower().replace(" ", "-")
         if name == WEIGHING:
             self._ticket(row)
+        elif name == SIGN_OFF:
+            self._sign_off(row)
         elif name in KNOWN:
             self._test(row, name)
         else:
@@ -249,6 +255,30 @@ class _Reader:
         if len(self.filled.problems) == before:
             record = self.tickets.setdefault((day, ticket), {"stage": "final", "date": day})
             record |= {name: value, **({"ticket": ticket} if ticket else {})}
+
+    def _sign_off(self, row: Row) -> None:
+        before = len(self.filled.problems)
+        target = self.marks.get(row["on"], row["on"])
+        matter = self.matters.get((row["matter"], target))
+        if matter is None:
+            near = nearest_word(row["matter"], {rule for rule, _ in self.matters})
+            self.problem(
+                row, "matter", "no sheet asks for this to be signed", "a matter of the sheet", nearest=near
+            )
+        if row["result"].lower() not in signed.RESULTS:
+            self.problem(row, "result", "what the person concluded is missing", "`accepted` or `refused`")
+        self._complete(row, ("name",))
+        if matter is None or len(self.filled.problems) > before:
+            return
+        record = signed.record_of(row, self.cell, matter)
+        about = f"{SIGN_OFF} of {row['matter']} {target}".strip()
+        self._once(row, row["matter"], target, record["date"])
+        if signed.known(record, self.facts):
+            self.filled.known.append(about)
+            return
+        if record.get("covers") != matter.result.fingerprint:
+            self.filled.changed.append(about)
+        self.filled.sign_offs.append(record)
 
     def finish(self) -> None:
         """Add the tickets that are not there yet."""

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import csv
 import io
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from mains_van import SPEC, recorded, report
+from mains_van import SPEC, pack, recorded, report
 
+from specreg import workshop
 from specreg.output.trade_sheet import COLUMNS, sheets_csv
 from specreg.trade.filled import Filled, read_filled
 from specreg.trade.sheet import trade_sheets
@@ -156,6 +158,37 @@ def test_a_thing_that_changed_since_the_sheet_was_printed_is_told() -> None:
     assert filled.tests[0]["covers"] == "00000000"
 
 
+SIGNED = "test,matter,on,value,result,name,date\n"
+
+
+def test_a_signed_matter_becomes_a_sign_off() -> None:
+    """With the number of its certificate and the mark of what stood on the sheet."""
+    (one,) = read(SIGNED + "sign-off,mains/electrician-signs,,ER-1,Accepted,E. Sample,\n").sign_offs
+    assert one.pop("covers")
+    assert one == {
+        **{"matter": "mains/electrician-signs", "result": "accepted", "by": "electrician"},
+        **{"name": "E. Sample", "reference": "ER-1", "date": "2026-04-28"},
+    }
+
+
+@pytest.mark.parametrize(
+    ("line", "place", "word"),
+    [
+        (
+            "sign-off,mains/electrician-sign,,,accepted,E,",
+            "sheet.csv:2:10:",
+            'nearest is "mains/electrician-signs"',
+        ),
+        ("sign-off,mains/electrician-signs,,,within,E,", "sheet.csv:2:36:", "`accepted` or `refused`"),
+        ("sign-off,mains/electrician-signs,,,accepted,,", "sheet.csv:2:45:", "the line lacks name"),
+    ],
+)
+def test_a_slip_in_a_signature_is_told(line: str, place: str, word: str) -> None:
+    """Which matter, what was concluded, who."""
+    (said,) = [problem.text() for problem in read(SIGNED + line + "\n").problems]
+    assert said.startswith(place) and word in said
+
+
 def test_a_ticket_of_the_weighbridge_comes_back_as_one_record() -> None:
     """Its readings are lines of the sheet and fields of one ticket."""
     filled = read(
@@ -202,8 +235,7 @@ def test_no_cell_of_a_sheet_starts_a_formula() -> None:
 
 def test_a_designation_stands_for_its_thing() -> None:
     """A person writes what the label in the van says; the apostrophe of a spreadsheet is no part of it."""
-    of = report()
-    of.build.designations["bed-socket"] = "-X10"
+    of = workshop.inspect(replace(report().build, designations={"bed-socket": "-X10"}), pack())
     for word in ("-X10", "'-X10"):
         data = f"test,on,mark,value,result\npolarity,,{word},,within\n".encode()
         filled = read_filled(data, "sheet.csv", of.facts, trade_sheets(of), GIVEN)
