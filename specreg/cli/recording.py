@@ -55,10 +55,7 @@ def _day(value: date | None) -> str:
 
 @click.command(
     short_help="Take a filled test sheet into the record.",
-    epilog=example(
-        "specreg schedule builds/heron --for electrician --format csv --output sheet.csv\n"
-        'specreg record builds/heron sheet.csv --by "registered electrician" --date 2026-05-11 --write'
-    ),
+    epilog=example("specreg record builds/heron sheet.csv --by electrician --date 2026-05-11 --write"),
 )
 @BUILD
 @click.argument("file", type=click.Path(path_type=Path, dir_okay=False), metavar="FILE.csv")
