@@ -73,7 +73,7 @@ def _ampacity(cable: Subject) -> conductors.Ampacity:
 @fact(
     Cable,
     number(Dimension.current),
-    formula="33 CFR 183.425 Table 5 by size and insulation class (an ISO 10133 cell where lower), × its factors",
+    formula="33 CFR 183.425 Table 5 by size and insulation (an ISO 10133 cell where lower), × its factors",
     source="33 CFR 183.425 Table 5; ISO 10133 Annex A Table A.1",
 )
 def ampacity(cable: Subject) -> float:

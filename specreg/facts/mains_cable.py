@@ -139,7 +139,7 @@ def plug_in_flex(run: Subject) -> bool:
 @fact(
     AcRun,
     number(Dimension.current),
-    formula="largest standard rating that exceeds neither the ampacity nor, in the US and Canada, NEC 240.4(D)",
+    formula="largest standard rating within the ampacity and, in the US and Canada, NEC 240.4(D)",
     source="standard ratings: NEC 240.6(A); 33 CFR 183.425 Table 5",
 )
 def largest_device(run: Subject) -> float:

@@ -47,8 +47,6 @@ def test_the_index_says_what_the_multigraph_says(net: Network) -> None:
 
 def test_its_parts_are_those_of_a_general_library(net: Network) -> None:
     """The battery's plus reaches the pump; the spare battery, joined to nothing, is apart."""
-    part = networkx.node_connected_component(
-        networkx.Graph(net.graph), Terminal("battery", "positive", "positive")
-    )
+    part = networkx.node_connected_component(net.graph, Terminal("battery", "positive", "positive"))
     assert Terminal("water-pump", "supply", "positive") in part
     assert Terminal("spare", "positive", "positive") not in part
