@@ -36,14 +36,18 @@ def bears_a_load(component: Subject) -> bool:
 
 
 @fact(Component, MASS, formula="as stated", source="the spec")
-def load_borne(component: Subject) -> float:
+def load_borne(component: Subject) -> float | None:
     """Load on or in it."""
+    if not isinstance(component.model, Carrier | Storage):
+        return None
     return float(component.carried if isinstance(component.model, Carrier) else component.contents)
 
 
 @fact(Component, MASS, formula="as its maker states", source="its maker")
-def load_allowed(component: Subject) -> float:
+def load_allowed(component: Subject) -> float | None:
     """Greatest load on or in it."""
+    if not isinstance(component.model, Carrier | Storage):
+        return None
     return float(component.load_limit if isinstance(component.model, Carrier) else component.contents_limit)
 
 
