@@ -20,7 +20,7 @@ CHANGES = {
         ("5: {rated_current: 10 A}}", "5: {rated_current: 10 A}, 6: {rated_current: 10 A}}"),
     ),
     "water.yaml": (
-        ("part: diaphragm-pump-10l, at: [3320 mm, 40 mm, 30 mm]", "part: diaphragm-pump-10l, at: [1300 mm, -800 mm, 30 mm]"),
+        ("at: [3320 mm, 40 mm, 30 mm]", "at: [1300 mm, -800 mm, 30 mm]"),
     ),
 }  # fmt: skip
 """The pump's fuse goes from the one box to the other, its switch to a new way, and itself to the front left."""
@@ -104,8 +104,9 @@ def drawn(site: Path) -> tuple[float, float, str]:
     number = row.split()[0]
     found = re.search(r'<figure id="plan-water".*?</figure>', (site / "places.html").read_text(), re.S)
     assert found is not None
-    disc = re.search(rf'cx="([-\d.]+)" cy="([-\d.]+)" r="7.5"/><text [^>]*>{number}<', found[0])
-    line_ends = re.findall(r'class="lead-line" d="M([-\d.]+) ([-\d.]+)L([-\d.]+) ([-\d.]+)"', found[0])
+    disc = re.search(rf'cx="([-\d.]+)" cy="([-\d.]+)" r="[\d.]+"/><text [^>]*>{number}<', found[0])
+    lines = " ".join(re.findall(r'class="lead-line" d="([^"]*)"', found[0]))
+    line_ends = re.findall(r"M([-\d.]+) ([-\d.]+)L([-\d.]+) ([-\d.]+)", lines)
     assert disc is not None
     ends = {(x, y): (float(a), float(b)) for x, y, a, b in line_ends}
     return (*ends.get((disc[1], disc[2]), (float(disc[1]), float(disc[2]))), row)
