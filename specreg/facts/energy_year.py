@@ -170,6 +170,13 @@ def least_met_as_used(build: Subject) -> float:
     return _met(build.year_as_used)
 
 
+@year_fact(number(Dimension.share), formula="1 − usable energy / full content of the house batteries")
+def charge_kept(build: Subject) -> float:
+    """State of charge at which loads are taken to stop."""
+    store = aged_bank(build, most=False)
+    return store.reserve / store.full
+
+
 @year_fact(list_of(MONTH), formula="Σ over the hours of each named month, the van standing, sun only")
 def year_without_shore(build: Subject) -> tuple[MonthOfEnergy, ...]:
     """The named months without driving and shore power, battery worn."""

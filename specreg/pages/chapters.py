@@ -26,6 +26,7 @@ from specreg.pages.content import (
 )
 from specreg.pages.figures import by_case, figures_section
 from specreg.pages.ledger import load_sections
+from specreg.pages.load_charts import load_charts
 from specreg.pages.night import night_section
 from specreg.pages.systems import components_section, listed, runs_section
 from specreg.pages.van import Van
@@ -180,7 +181,7 @@ HEAVIEST = "everything"
 
 def weights_page(van: Van) -> Page:
     """Return what may still be loaded, per axle and in each loading case, and what the weighbridge said."""
-    blocks: list[Block] = [*_left(van)]
+    blocks: list[Block] = [*_left(van), *load_charts(van)]
     tables = by_case(van, Axis.loading, LOADING, van.texts("weights.cases_caption"))
     tables += by_case(van, Axis.loading, BALANCE, van.texts("weights.balance_caption"))
     if tables:

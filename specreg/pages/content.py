@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, ClassVar
 from markupsafe import Markup
 
 if TYPE_CHECKING:
+    from specreg.pages.charts import Drawn
     from specreg.pages.oneline import OneLine
     from specreg.pages.plan import Plan
 
@@ -184,6 +185,22 @@ class Diagram:
 
 
 @dataclass(frozen=True, slots=True)
+class Chart:
+    """A chart of figures, with how they came to be known and what must be said beside it.
+
+    A table folded below it says the same.
+    """
+
+    form: ClassVar[str] = "chart"
+    anchor: str
+    title: str
+    description: str
+    drawn: Drawn
+    known: Known
+    beside: str
+
+
+@dataclass(frozen=True, slots=True)
 class Prose:
     """Markup made from a procedure's text, without any raw markup of its author."""
 
@@ -221,6 +238,7 @@ Block = (
     | Entries
     | Drawing
     | Diagram
+    | Chart
     | Prose
     | Fold
     | Section

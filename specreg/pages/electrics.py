@@ -5,7 +5,19 @@ from __future__ import annotations
 from specreg.facts.schedule import CableRow, DeviceRow, LegendRow, cable_rows, legend_rows
 from specreg.graph.supply import isolated_by
 from specreg.model.component import AcConsumer, Consumer
-from specreg.pages.content import Block, Caution, Cell, Page, Row, Section, Signal, Table, Words, cell
+from specreg.pages.content import (
+    Block,
+    Caution,
+    Cell,
+    Page,
+    Paragraph,
+    Row,
+    Section,
+    Signal,
+    Table,
+    Words,
+    cell,
+)
 from specreg.pages.devices import by_number, device_groups, device_words, way_of, what_stops
 from specreg.pages.figures import figures_section
 from specreg.pages.fitted import has_mains
@@ -20,6 +32,9 @@ def electrics_page(van: Van) -> Page:
     blocks: list[Block] = []
     if has_mains(van):
         blocks.append(Caution(Signal.danger, van.texts.say("electrics.mains")))
+    if van.kinds("battery"):
+        page = cell(van.texts("page.energy"), "energy.html")
+        blocks.append(Paragraph(van.texts.say("energy.link", page=page)))
     blocks += [*_legend(van), *_devices(van), *_feeds(van), *_cables(van)]
     blocks += figures_section(van, "electrics")
     blocks += components_section(van, "fitted", van.texts("electrics.fitted"), ("dc", "solar", "mains"))

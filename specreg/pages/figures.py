@@ -49,6 +49,13 @@ CHAPTERS: dict[str, tuple[str, ...]] = {
 }
 """The page on which a module of facts is told, by a word in the module's name; the first that fits counts."""
 
+
+def of_whole(van: Van, name: str, case: str | None = None) -> Fact:
+    """Return a fact about the whole van by its name."""
+    kind = kinds_for(type(van.build.header))[name]
+    return van.facts.ask(van.facts.subject("", case), kind)
+
+
 SCALAR = ("number", "text", "date", "truth")
 
 
@@ -92,7 +99,7 @@ def _how(van: Van, facts: list[tuple[Kind, Fact]]) -> Fold:
     return Fold(van.texts("figures.how"), (Table(van.texts("figures.caption"), columns, rows),))
 
 
-def _plain(found: Cell) -> Cell:
+def without_assumptions(found: Cell) -> Cell:
     """Return a cell of a table whose assumptions are listed below it, without them beside each figure."""
     return tuple(replace(piece, beside="") if isinstance(piece, Figure) else piece for piece in found)
 
@@ -133,7 +140,12 @@ def by_case(van: Van, axis: Axis, names: tuple[str, ...], caption: str) -> list[
         return []
     columns = (van.texts(f"case.{axis.name}"), *(kind.title for kind in there))
     rows = tuple(
-        Row((cell(str(case), strong=True), *(_plain(van.fact("", kind.name, case)) for kind in there)))
+        Row(
+            (
+                cell(str(case), strong=True),
+                *(without_assumptions(van.fact("", kind.name, case)) for kind in there),
+            )
+        )
         for case in cases(axis, van.facts)
     )
     facts = [

@@ -22,6 +22,7 @@ from specreg.pages.content import (
     cell,
 )
 from specreg.pages.figures import assumed
+from specreg.pages.night_charts import degrees, night_charts
 from specreg.pages.van import Van
 from specreg.units import Dimension
 
@@ -41,9 +42,7 @@ RANGES = (
 )
 """The main figures: the text that names each, the fact at its least end, the fact at its greatest."""
 
-POWER, SHARE, TEMPERATURE = (
-    number(dimension) for dimension in (Dimension.power, Dimension.fraction_of_air, Dimension.temperature)
-)
+POWER, SHARE = number(Dimension.power), number(Dimension.fraction_of_air)
 
 
 def night_section(van: Van) -> list[Section]:
@@ -54,7 +53,7 @@ def night_section(van: Van) -> list[Section]:
         return []
     blocks: list[Block] = [Paragraph(cell(van.texts("night.lead")), small=True)]
     blocks.append(Entries((*_design(van), *entries)))
-    blocks += [*_losses(van), *_course(van), *assumed(van, facts)]
+    blocks += [*_losses(van), *night_charts(van), *_course(van), *assumed(van, facts)]
     return [Section("night", van.texts("night.title"), tuple(blocks))]
 
 
@@ -66,8 +65,13 @@ def _entry(van: Van, text: str, least: str, greatest: str) -> Entry | None:
     ends = [_fact(van, name) for name in (least, greatest) if name]
     if not all(end.known and end.value is not None for end in ends) or not any(end.value for end in ends):
         return None
-    words = [van.value(end.value, end.kind.gives) for end in ends]
+    words = [van.value(_tens(end.value, end.kind.gives), end.kind.gives) for end in ends]
     return Entry(van.texts(f"night.{text}"), _figure(_between(van, words)))
+
+
+def _tens(value: float, kind: ValueType) -> float:
+    """Return a share of air in whole tens of a millionth, as the chart and the table say it."""
+    return round(value, 5) if kind.dimension is Dimension.fraction_of_air else value
 
 
 def _between(van: Van, words: list[str]) -> str:
@@ -114,7 +118,7 @@ def _hour(van: Van, hour: Any, cooling: bool) -> tuple[Cell, ...]:
     shares = (hour.co2_least, hour.co2_greatest, hour.co2_aired)
     told = [_told(van, round(share, 5), SHARE) for share in shares]
     if cooling:
-        told += [_told(van, one, TEMPERATURE) for one in (hour.temperature_least, hour.temperature_greatest)]
+        told += [_figure(degrees(van, one)) for one in (hour.temperature_least, hour.temperature_greatest)]
     return (cell(str(hour.hour)), *told)
 
 

@@ -21,7 +21,9 @@ from specreg.pages.content import Page
 from specreg.pages.diagrams import diagrams_page
 from specreg.pages.electrics import electrics_page
 from specreg.pages.emergency import emergency_page
+from specreg.pages.energy import energy_page
 from specreg.pages.faults import fault_pages
+from specreg.pages.flow import flow_page
 from specreg.pages.gate import Gate, seen_by
 from specreg.pages.ledger import ledger_page
 from specreg.pages.parts import parts_page
@@ -143,6 +145,7 @@ def _of_van(
 def pages_of(van: Van) -> tuple[tuple[Page, ...], list[Problem]]:
     """Return the pages of one van in their order, with the problems in its procedures."""
     how_to, problems = how_to_page(van)
+    flow = flow_page(van)
     rest = (
         emergency_page(van),
         *fault_pages(van),
@@ -152,6 +155,8 @@ def pages_of(van: Van) -> tuple[tuple[Page, ...], list[Problem]]:
         *((how_to,) if how_to else ()),
         diagrams_page(van),
         electrics_page(van),
+        *((flow,) if flow else ()),
+        energy_page(van),
         water_page(van),
         heat_page(van),
         beds_page(van),
