@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, NoReturn
 import click
 
 from specreg import __version__
-from specreg.cli import recording
+from specreg.cli import handing_over, recording
 from specreg.cli.many import compare, find
 from specreg.cli.options import BUILD, INTO_FILE, ON, StageName, example, formats
 from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, nearest, note, say, stop, style_of
@@ -222,8 +222,9 @@ def schema(subject: str, output: Path | None) -> None:
     help="Who the pages are for; each reads all that the one before reads.",
 )
 @click.option("--into", type=click.Path(path_type=Path), required=True, metavar="FOLDER", help="Where to.")
+@click.option("--since", metavar="REVISION", help="Tell what changed since this revision of git, on a page.")
 @ON
-def publish(build: Path, reader: str, into: Path, on: date | None) -> None:
+def publish(build: Path, reader: str, into: Path, since: str | None, on: date | None) -> None:
     """Write the site of a build, or of a whole register; findings never hold it back."""
     from specreg.model.field import Reader
     from specreg.output.words import plural, tally
@@ -231,7 +232,7 @@ def publish(build: Path, reader: str, into: Path, on: date | None) -> None:
     from specreg.pages.publish import publish as publish_pages
 
     try:
-        published = publish_pages(build if build.name else build.absolute(), Reader(reader), into, on)
+        published = publish_pages(build if build.name else build.absolute(), Reader(reader), into, on, since)
     except NotOurFolder as refusal:
         stop(str(refusal), None, "")
     except OSError as error:
@@ -272,6 +273,7 @@ def start(folder: Path) -> None:
 
 
 cli.add_command(recording.record)
+cli.add_command(handing_over.hand_over)
 
 
 cli.add_command(find)

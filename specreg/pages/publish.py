@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -14,6 +14,7 @@ from specreg.facts.engine import Facts
 from specreg.model.field import Reader
 from specreg.pages import check, frame, offline, register, search
 from specreg.pages.care import CALENDAR, calendar, care_page
+from specreg.pages.changed import changed_page
 from specreg.pages.chapters import beds_page, heat_page, water_page, weights_page
 from specreg.pages.check_data import as_data
 from specreg.pages.checklists import checklists_page
@@ -36,6 +37,7 @@ from specreg.pages.texts import Texts, read_texts
 from specreg.pages.trade import trade_pages
 from specreg.pages.van import Van
 from specreg.pages.whole import whole_book
+from specreg.register.compare import Comparer, Comparison
 from specreg.report import Report
 from specreg.rules.pack import Pack
 from specreg.source import Problem
@@ -51,6 +53,19 @@ class NotOurFolder(Exception):  # noqa: N818 - a refusal that is said to a perso
 
 
 @dataclass(frozen=True)
+class Wishes:
+    """What an edition may be asked for besides its reader.
+
+    `address` is the folder on the network at which it will be read, for codes on labels; `language` that of
+    its standard texts; `next_owner` leaves the former owner's data out.
+    """
+
+    address: str = ""
+    language: str = ""
+    next_owner: bool = False
+
+
+@dataclass(frozen=True)
 class Published:
     """What was written where, what was found, and every problem on the way."""
 
@@ -62,10 +77,13 @@ class Published:
     problems: tuple[Problem, ...]
 
 
-def publish(path: Path, reader: Reader, into: Path, on: date | None = None) -> Published:
+def publish(
+    path: Path, reader: Reader, into: Path, on: date | None = None, since: str | None = None
+) -> Published:
     """Write the site of a build, or of every build of a register, for one reader.
 
-    The folder is replaced as a whole. Raises NotOurFolder where it holds something else. Where nothing
+    With `since`, a revision of git, a page tells what changed from it to what the files say now. The folder
+    is replaced as a whole. Raises NotOurFolder where it holds something else. Where nothing
     could be read, nothing is written.
     """
     _refuse_foreign(into)
@@ -73,15 +91,29 @@ def publish(path: Path, reader: Reader, into: Path, on: date | None = None) -> P
     pack, problems = workshop.rules_for(opened)
     texts = read_texts(shipped.site_folder() / "texts")
     loaded = [one for one in opened.builds if one.build is not None]
-    vans = tuple(_van(opened.shown, one, pack, reader, texts, on) for one in loaded)
+    compared, more = _since(path, on, since)
+    vans = tuple(
+        replace(_van(opened.shown, one, pack, reader, texts, on), since=compared.get(one.name))
+        for one in loaded
+    )
     single = opened.folder != Path(os.path.abspath(path))  # noqa: PTH100 - as the register was opened
-    found = [*opened.problems, *problems]
+    found = [*opened.problems, *problems, *more]
     files = dict(_files(vans, opened.unread, reader, texts, single, found))
     files[offline.FILE] = offline.offline_script(files, offline_source())
     if vans:
         write_whole(into, files)
     reports = tuple(van.report for van in vans)
     return Published(into, reader, reports, tuple(files), opened.unread, tuple(dict.fromkeys(found)))
+
+
+def _since(
+    path: Path, on: date | None, revision: str | None
+) -> tuple[dict[str, Comparison], tuple[Problem, ...]]:
+    """Return what changed in each build since a revision, with what could not be read of it."""
+    if revision is None:
+        return {}, ()
+    compared = Comparer(path, on).revisions(revision)
+    return {one.after.build.name: one for one in compared.comparisons}, compared.problems
 
 
 def offline_source() -> str:
@@ -163,6 +195,7 @@ def pages_of(van: Van) -> tuple[tuple[Page, ...], list[Problem]]:
         weights_page(van),
         ledger_page(van),
         care_page(van),
+        *((changed_page(van, van.since),) if van.since else ()),
         parts_page(van),
         *trade_pages(van),
         *check.check_pages(van),

@@ -24,6 +24,7 @@ from specreg.model.component import Component
 from specreg.model.field import Reader
 from specreg.pages.content import Cell, Figure, Known, Unknown, Words, cell
 from specreg.pages.texts import Texts
+from specreg.register.compare import Comparison
 from specreg.report import Report
 from specreg.rules.result import Result
 from specreg.units import ConductorSize, Dimension, System, write
@@ -34,6 +35,8 @@ class Van:
     """What every page of one van is composed from.
 
     `build` and `facts` are behind the gate; `results` passed it one by one. `folder` holds the procedures.
+    `since` tells what changed since an earlier revision, where that was asked for.
+    `address` is where the pages will be read, ending in a slash; empty where that is not known.
     """
 
     build: Build
@@ -45,6 +48,8 @@ class Van:
     folder: Path
     shown: str
     on: date | None
+    since: Comparison | None = None
+    address: str = ""
 
     @property
     def units(self) -> System:
