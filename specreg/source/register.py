@@ -5,6 +5,8 @@ builds/                 a register
   parts/*.yaml          its catalogue, by part id
   assemblies/*.yaml     its packages of components and runs
   heron/spec.yaml       a build; other *.yaml beside it are merged with it
+  heron/fitted.yaml     what was fitted otherwise than planned, or later
+  heron/as-built.yaml   components and runs as handed over, read in place of what the files say of them
   heron/private.yaml    what git must not see, if anything
   heron/designations.yaml
 """
@@ -12,15 +14,19 @@ builds/                 a register
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from collections.abc import Mapping as AnyMapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from specreg.source import as_built as handed_over
+from specreg.source.as_built import AS_BUILT_FILE, DESIGN, FITTED_FILE, AsBuilt
 from specreg.source.assembly import include_assemblies
+from specreg.source.catalogue import with_parts
 from specreg.source.circuits import expand_circuits
 from specreg.source.merge import merge
 from specreg.source.place import Place
-from specreg.source.problem import Problem, nearest_word
-from specreg.source.tree import Entry, Mapping, Node, Scalar, at, behind, key_place_of, plain, walk
+from specreg.source.problem import Problem
+from specreg.source.tree import Entry, Mapping, Node, Scalar, at, key_place_of, plain, walk
 from specreg.source.tree import Path as Path_
 from specreg.source.yaml import read_yaml
 
@@ -34,6 +40,10 @@ SHARED_SECTIONS = ("components", "runs", "circuits", "modes", "vehicle", "record
 """Sections that the files of one build may share; below them each key stands in one file only."""
 
 
+Texts = AnyMapping[Path, str]
+"""Texts that are being written and not saved yet, by the file that they will be: read in its place."""
+
+
 @dataclass
 class Register:
     """A register's folder with what its builds share. `shown` is how places name the folder."""
@@ -44,6 +54,7 @@ class Register:
     parts: dict[str, Entry] = field(default_factory=dict)
     assemblies: dict[str, Mapping] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
+    texts: Texts = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -69,9 +80,9 @@ def build_folders(folder: Path) -> tuple[Path, ...]:
     return tuple(sorted(path for path in folder.iterdir() if path.is_dir() and is_build(path)))
 
 
-def open_register(folder: Path, shown: str) -> Register:
+def open_register(folder: Path, shown: str, texts: Texts | None = None) -> Register:
     """Read what the builds of a register share: its settings, parts and assemblies."""
-    register = Register(folder, shown)
+    register = Register(folder, shown, texts=texts or {})
     settings = _file(register, folder / REGISTER_FILE) if (folder / REGISTER_FILE).is_file() else None
     register.settings = settings if isinstance(settings, Mapping) else None
     for path in sorted((folder / "parts").glob("*.yaml")):
@@ -90,14 +101,14 @@ def open_register(folder: Path, shown: str) -> Register:
 
 def _file(register: Register, path: Path) -> Node | None:
     shown = f"{register.shown}/{path.relative_to(register.folder).as_posix()}"
-    tree, problems = _read(path, shown)
+    tree, problems = _read(path, shown, register.texts)
     register.problems += problems
     return tree
 
 
-def _read(path: Path, shown: str) -> tuple[Node | None, list[Problem]]:
+def _read(path: Path, shown: str, texts: Texts) -> tuple[Node | None, list[Problem]]:
     try:
-        data = path.read_bytes()
+        data = texts[path].encode("utf-8", "replace") if path in texts else path.read_bytes()
     except OSError as error:
         return None, [Problem(Place(shown, 1, 1), f"cannot be read: {error.strerror}")]
     tree, problems = read_yaml(data, shown)
@@ -110,39 +121,113 @@ Edit = Callable[[Mapping], tuple[Mapping, list[Problem]]]
 """A change to what a build's own files say, before anything of the register is laid below it."""
 
 
-def read_source(register: Register, folder: Path, edit: Edit | None = None) -> Source:
-    """Read one build of a register into one tree: its files, assemblies, parts and circuits merged."""
+def read_source(register: Register, folder: Path, edit: Edit | None = None, private: bool = True) -> Source:
+    """Read one build of a register into one tree: its files, assemblies, parts and circuits merged.
+
+    After hand-over the frozen spec stands for what the files say of components and runs. `private` reads
+    the private file, too.
+    """
     shown = f"{register.shown}/{folder.name}"
     problems: list[Problem] = []
-    tree: Mapping | None = None
-    for path in _spec_files(folder):
-        part, found = _read(path, f"{shown}/{path.name}")
-        problems += found
-        if isinstance(part, Mapping):
-            deep = path.name == PRIVATE_FILE
-            tree = part if tree is None else _beside(tree, part, problems, deep)
-    designations = _designations(folder, shown, problems)
-    if tree is None:
+    own, files = own_files(folder, shown, problems, register.texts)
+    designations = _designations(folder, shown, problems, register.texts)
+    if own is None:
         return Source(folder.name, folder, None, designations, tuple(sorted(problems)))
-    _named_like(tree, folder.name, problems)
+    _named_like(own, folder.name, problems)
+    hidden = files.get(PRIVATE_FILE) if private else None
+    fitted = files.get(FITTED_FILE)
+    problems += handed_over.strange_keys(fitted) if fitted else []
+    frozen = handed_over.as_built(files[AS_BUILT_FILE]) if AS_BUILT_FILE in files else None
+    if frozen is None:
+        tree = _planned(register, own, hidden, edit, problems)
+        if fitted is not None and edit is not None:
+            fitted, _ = edit(fitted)
+    else:
+        tree, fitted = _frozen(own, hidden, fitted, frozen, edit, problems)
+    tree = _completed(register, tree, fitted, frozen, problems)
+    return Source(folder.name, folder, tree, designations, tuple(sorted(problems)))
+
+
+def _planned(
+    register: Register, own: Mapping, private: Mapping | None, edit: Edit | None, problems: list[Problem]
+) -> Mapping:
+    """Return what the files plan, on the assemblies and parts that they name."""
+    tree = own if private is None else _beside(own, private, problems, deep=True)
     if edit is not None:
         tree, found = edit(tree)
         problems += found
     problems += _idle_removals(tree, register)
     tree, found = include_assemblies(tree, register.assemblies)
     problems += found
-    tree, found = _with_parts(tree, register.parts)
+    tree, found = with_parts(tree, register.parts)
     problems += found
+    return tree
+
+
+def _frozen(
+    own: Mapping,
+    private: Mapping | None,
+    fitted: Mapping | None,
+    frozen: AsBuilt,
+    edit: Edit | None,
+    problems: list[Problem],
+) -> tuple[Mapping, Mapping | None]:
+    """Return the head of the files on what was frozen, and what was fitted since; a change is fitted last."""
+    problems += handed_over.changed_design(own, frozen)
+    head = handed_over.without(own, DESIGN)
+    if private is not None:
+        head = _beside(head, handed_over.without(private, DESIGN), problems, deep=True)
+    if edit is not None:
+        later = fitted.entries if fitted else {}
+        changed, found = edit(Mapping({**head.entries, **later}, head.place))
+        problems += found
+        head, fitted = handed_over.without(changed, DESIGN), handed_over.only(changed, DESIGN)
+    return handed_over.frozen_tree(head, private, frozen), fitted
+
+
+def _completed(
+    register: Register,
+    tree: Mapping,
+    fitted: Mapping | None,
+    frozen: AsBuilt | None,
+    problems: list[Problem],
+) -> Mapping:
+    """Return a tree with its circuits written out, what was fitted laid over, the standards below."""
+    if fitted is not None and "circuits" in fitted.entries:
+        tree = handed_over.merged(tree, handed_over.only(fitted, ("circuits",)))
     tree, found = expand_circuits(tree)
     problems += found
-    tree = _with_standards(tree, register.settings)
-    return Source(folder.name, folder, tree, designations, tuple(sorted(problems)))
+    if fitted is not None:
+        tree, found = handed_over.over_tree(tree, fitted, frozen, register.parts)
+        problems += found
+    standards = ("workshop", "workshop_contact", "works", *(() if frozen else ("defaults",)))
+    return _with_standards(tree, register.settings, standards)
+
+
+def own_files(
+    folder: Path, shown: str, problems: list[Problem], texts: Texts | None = None
+) -> tuple[Mapping | None, dict[str, Mapping]]:
+    """Return the files of a build in one tree, and those with a meaning of their own by name."""
+    tree: Mapping | None = None
+    apart: dict[str, Mapping] = {}
+    for path in _spec_files(folder):
+        part, found = _read(path, f"{shown}/{path.name}", texts or {})
+        problems += found
+        if isinstance(part, Mapping) and path.name in APART:
+            apart[path.name] = part
+        elif isinstance(part, Mapping):
+            tree = part if tree is None else _beside(tree, part, problems)
+    return tree, apart
+
+
+APART = (FITTED_FILE, AS_BUILT_FILE, PRIVATE_FILE)
+"""Files of a build that are laid over the others, or stand for them, and are not joined to them."""
 
 
 def _spec_files(folder: Path) -> Iterator[Path]:
-    """Yield the spec first, then the files beside it by name, the private one last: it adds to all others."""
+    """Yield the spec first, then the files beside it by name."""
     yield folder / SPEC_FILE
-    for path in sorted(folder.glob("*.yaml"), key=lambda path: (path.name == PRIVATE_FILE, path.name)):
+    for path in sorted(folder.glob("*.yaml")):
         if path.name not in (SPEC_FILE, DESIGNATIONS_FILE):
             yield path
 
@@ -212,50 +297,9 @@ def _removes(tree: Mapping, path: Path_, below: list[Mapping], parts: dict[str, 
     return any(at(node, path) is not None for node in below)
 
 
-def _with_parts(tree: Mapping, parts: dict[str, Entry]) -> tuple[Mapping, list[Problem]]:
-    """Lay each component and run over the part that it names."""
-    problems: list[Problem] = []
-    entries = dict(tree.entries)
-    for section in ("components", "runs"):
-        listed = at(tree, (section,))
-        if isinstance(listed, Mapping):
-            merged = {key: _over_part(entry, parts, problems) for key, entry in listed.entries.items()}
-            entries[section] = Entry(entries[section].key_place, Mapping(merged, listed.place, listed.origin))
-    return Mapping(entries, tree.place, tree.origin), problems
-
-
-def _over_part(entry: Entry, parts: dict[str, Entry], problems: list[Problem]) -> Entry:
-    named = at(entry.node, ("part",))
-    if not isinstance(named, Scalar):
-        return entry
-    part = parts.get(named.text)
-    if part is None:
-        problems.append(
-            Problem(
-                named.place,
-                "no such part in the catalogue",
-                named.text,
-                "a part from parts/*.yaml",
-                nearest_word(named.text, parts),
-            )
-        )
-        return entry
-    merged = merge(part.node, entry.node)
-    return Entry(
-        entry.key_place,
-        behind(Mapping(merged.entries, entry.node.place), part.key_place)
-        if isinstance(merged, Mapping)
-        else entry.node,
-    )
-
-
-def _with_standards(tree: Mapping, settings: Mapping | None) -> Mapping:
-    """Lay the build over the workshop's standards."""
-    standards = {
-        key: entry
-        for key, entry in (settings.entries.items() if settings else ())
-        if key in ("defaults", "workshop", "workshop_contact")
-    }
+def _with_standards(tree: Mapping, settings: Mapping | None, wanted: tuple[str, ...]) -> Mapping:
+    """Lay the build over those of the workshop's standards that are wanted."""
+    standards = {key: entry for key, entry in (settings.entries.items() if settings else ()) if key in wanted}
     if not standards or settings is None:
         return tree
     merged = merge(Mapping(standards, settings.place), tree)
@@ -263,12 +307,12 @@ def _with_standards(tree: Mapping, settings: Mapping | None) -> Mapping:
     return Mapping(merged.entries, tree.place, tree.origin)
 
 
-def _designations(folder: Path, shown: str, problems: list[Problem]) -> dict[str, str]:
+def _designations(folder: Path, shown: str, problems: list[Problem], texts: Texts) -> dict[str, str]:
     """Return the designations assigned so far: an append-only list of `id: designation`."""
     path = folder / DESIGNATIONS_FILE
     if not path.is_file():
         return {}
-    tree, found = _read(path, f"{shown}/{DESIGNATIONS_FILE}")
+    tree, found = _read(path, f"{shown}/{DESIGNATIONS_FILE}", texts)
     problems += found
     data = plain(tree) if isinstance(tree, Mapping) else {}
     return {str(key): str(value) for key, value in data.items() if value is not None}
