@@ -26,17 +26,19 @@ from specreg.pages.energy import energy_page
 from specreg.pages.faults import fault_pages
 from specreg.pages.flow import flow_page
 from specreg.pages.gate import Gate, seen_by
+from specreg.pages.labels import labels_pages
 from specreg.pages.ledger import ledger_page
+from specreg.pages.next_owner import for_next_owner
 from specreg.pages.parts import parts_page
 from specreg.pages.places import places_page
 from specreg.pages.procedures import how_to_page
 from specreg.pages.render import Renderer
 from specreg.pages.sides import sides_page
-from specreg.pages.start import start_page
+from specreg.pages.start import in_order, start_page
 from specreg.pages.texts import Texts, read_texts
 from specreg.pages.trade import trade_pages
 from specreg.pages.van import Van
-from specreg.pages.whole import whole_book
+from specreg.pages.whole import labels_alone, whole_book
 from specreg.register.compare import Comparer, Comparison
 from specreg.report import Report
 from specreg.rules.pack import Pack
@@ -61,8 +63,12 @@ class Wishes:
     """
 
     address: str = ""
-    language: str = ""
+    language: str = "en"
     next_owner: bool = False
+
+
+ENGLISH = Wishes()
+"""Nothing asked for."""
 
 
 @dataclass(frozen=True)
@@ -78,7 +84,12 @@ class Published:
 
 
 def publish(
-    path: Path, reader: Reader, into: Path, on: date | None = None, since: str | None = None
+    path: Path,
+    reader: Reader,
+    into: Path,
+    on: date | None = None,
+    since: str | None = None,
+    wishes: Wishes = ENGLISH,
 ) -> Published:
     """Write the site of a build, or of every build of a register, for one reader.
 
@@ -89,14 +100,18 @@ def publish(
     _refuse_foreign(into)
     opened = workshop.load(path)
     pack, problems = workshop.rules_for(opened)
-    texts = read_texts(shipped.site_folder() / "texts")
-    loaded = [one for one in opened.builds if one.build is not None]
-    compared, more = _since(path, on, since)
+    texts = read_texts(shipped.site_folder() / "texts", wishes.language)
+    loaded = [_for(one, wishes) for one in opened.builds if one.build is not None]
+    compared, more = _since(path, on, None if wishes.next_owner else since)  # history tells of the former owner
+    single = opened.folder != Path(os.path.abspath(path))  # noqa: PTH100 - as the register was opened
     vans = tuple(
-        replace(_van(opened.shown, one, pack, reader, texts, on), since=compared.get(one.name))
+        replace(
+            _van(opened.shown, one, pack, reader, texts, on),
+            since=compared.get(one.name),
+            address=address_of(wishes.address, "" if single else one.name),
+        )
         for one in loaded
     )
-    single = opened.folder != Path(os.path.abspath(path))  # noqa: PTH100 - as the register was opened
     found = [*opened.problems, *problems, *more]
     files = dict(_files(vans, opened.unread, reader, texts, single, found))
     files[offline.FILE] = offline.offline_script(files, offline_source())
@@ -104,6 +119,34 @@ def publish(
         write_whole(into, files)
     reports = tuple(van.report for van in vans)
     return Published(into, reader, reports, tuple(files), opened.unread, tuple(dict.fromkeys(found)))
+
+
+@dataclass(frozen=True)
+class Written:
+    """Whether a file was written, and every problem on the way."""
+
+    written: bool
+    problems: tuple[Problem, ...]
+
+
+def write_labels(path: Path, into: Path, address: str) -> Written:
+    """Write the labels of one van as one file, for the workshop; nothing where the path is not one van's."""
+    opened = workshop.load(path)
+    sound = [one for one in opened.builds if one.build is not None]
+    if opened.problems or len(sound) != 1:
+        return Written(False, opened.problems)
+    source = shipped.site_folder()
+    texts = read_texts(source / "texts")
+    made = _van(opened.shown, sound[0], Pack(()), Reader.workshop, texts, None)
+    van = replace(made, address=address_of(address, ""))
+    pages = labels_pages(van)
+    if not pages:
+        return Written(False, ())
+    style = (source / "book.css").read_text(encoding="utf-8")
+    around = frame.frame_of(van, pages[0], pages, in_register=False)
+    text = labels_alone(Renderer(source / "templates", texts), pages, around, style)
+    into.write_text(text, encoding="utf-8")
+    return Written(True, ())
 
 
 def _since(
@@ -114,6 +157,19 @@ def _since(
         return {}, ()
     compared = Comparer(path, on).revisions(revision)
     return {one.after.build.name: one for one in compared.comparisons}, compared.problems
+
+
+def _for(loaded: workshop.Loaded, wishes: Wishes) -> workshop.Loaded:
+    """Return a build as it is to be published: for its next owner without what was the former one's."""
+    if loaded.build is None or not wishes.next_owner:
+        return loaded
+    return replace(loaded, build=for_next_owner(loaded.build))
+
+
+def address_of(address: str, folder: str) -> str:
+    """Return the address of a van's pages, ending in a slash; empty where none was given."""
+    parts = [part.rstrip("/") for part in (address, folder) if part]
+    return "/".join((*parts, "")) if address else ""
 
 
 def offline_source() -> str:
@@ -197,11 +253,13 @@ def pages_of(van: Van) -> tuple[tuple[Page, ...], list[Problem]]:
         care_page(van),
         *((changed_page(van, van.since),) if van.since else ()),
         parts_page(van),
+        *labels_pages(van),
         *trade_pages(van),
         *check.check_pages(van),
         search.find_page(van.texts),
     )
-    return (start_page(van, rest), *rest), problems
+    ordered = in_order(rest)
+    return (start_page(van, ordered), *ordered), problems
 
 
 def _refuse_foreign(into: Path) -> None:

@@ -2,38 +2,65 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
+
 from specreg.model.use import Use
-from specreg.pages.content import Block, Entries, Entry, Listing, Page, Paragraph, Section, cell
+from specreg.pages.content import Block, Cell, Entries, Entry, Listing, Page, Paragraph, Section, cell
 from specreg.pages.van import Van, words_of
 
 DIMENSIONS = ("overall_length", "overall_width", "overall_height", "wheelbase")
 
 
+GROUPS = {
+    "hurry": ("emergency", "fault", "find"),
+    "day": ("lists", "how-to", "questions", "places", "sides", "beds"),
+    "systems": ("water", "heat", "electrics", "diagrams", "flow", "energy"),
+    "masses": ("weights", "ledger"),
+    "years": ("care", "parts", "labels", "changed"),
+    "papers": ("quote", "plan", "sheet", "check"),
+}
+"""The contents in order of hurry; a page that is not named here is among the papers."""
+
+
+def in_order(pages: Iterable[Page]) -> tuple[Page, ...]:
+    """Return the pages as the contents name them, each with those within it behind it."""
+    names = [name for group in GROUPS.values() for name in group]
+
+    def place(page: Page) -> int:
+        name = page.within or page.name
+        return names.index(name) if name in names else len(names)
+
+    return tuple(sorted(pages, key=place))
+
+
 def start_page(van: Van, pages: tuple[Page, ...]) -> Page:
-    """Return the first sheet; `pages` are the others."""
+    """Return the first sheet; `pages` are the others, in order."""
     header = van.build.header
     blocks: list[Block] = [Paragraph(words_of(header.summary))] if header.summary else []
-    contents = Listing(
-        tuple(
-            (*cell(page.title, page.file, strong=True), *cell(f" – {page.lead}"))
-            for page in pages
-            if not page.within
-        ),
-        numbered=True,
-        first=2,
-    )
+    blocks += _contents(van, pages)
+    blocks.append(Section("van", van.texts("start.van"), (Entries(tuple(_van(van))),)))
+    kinds = Paragraph(words_of(van.texts("frame.kinds")), small=True)
+    blocks.append(Section("figures", van.texts("start.figures"), (kinds,)))
+    return Page("index", header.title, header.vehicle.description or "", tuple(blocks))
+
+
+def _contents(van: Van, pages: tuple[Page, ...]) -> Iterator[Section]:
+    """Yield the contents by groups; the last also leads to the book in one file."""
+    named = {name: group for group, names in GROUPS.items() for name in names}
     file = f"{van.build.name}.html"
     whole = Paragraph(van.texts.say("book.one_file", file=cell(file, file)), small=True)
-    blocks.append(Section("contents", van.texts("start.contents"), (contents, whole)))
-    blocks.append(Section("van", van.texts("start.van"), (Entries(tuple(_van(van))),)))
-    blocks.append(
-        Section(
-            "figures",
-            van.texts("start.figures"),
-            (Paragraph(words_of(van.texts("frame.kinds")), small=True),),
-        )
-    )
-    return Page("index", header.title, header.vehicle.description or "", tuple(blocks))
+    for group in GROUPS:
+        found = [page for page in pages if not page.within and named.get(page.name, "papers") == group]
+        if found:
+            listed = Listing(tuple(_line(page) for page in found))
+            more = (whole,) if group == "papers" else ()
+            yield Section(group, van.texts(f"start.group.{group}"), (listed, *more))
+
+
+def _line(page: Page) -> Cell:
+    """Return a page's title as a link, with the first sentence of what it says of itself."""
+    first, dot, _ = page.lead.partition(". ")
+    return (*cell(page.title, page.file, strong=True), *cell(f" – {first}{'.' if dot else ''}"))
 
 
 def _van(van: Van) -> list[Entry]:
