@@ -37,8 +37,8 @@ SHARE, ENERGY = number(Dimension.share), number(Dimension.energy)
 ARRIVAL, DAY = 18, 24
 FINEST = 160
 """A line has at most about so many points; a longer trip has one for several hours."""
-ROWS = 12
-"""A table of a month has at most so many rows."""
+HALF_DAY, ROWS = 12, 12
+"""A table of a month tells evening and morning; a longer trip has so many rows, further apart."""
 ALL = 100.0
 UNMET = ("unmet_on_trip", "unmet_in_a_poor_week")
 
@@ -157,7 +157,7 @@ def charge_chart(van: Van, curves: list[Curve], level: Level) -> Drawn:
 
 def _hours(van: Van, caption: str, month: Month) -> Table:
     count = len(month.mean.value)
-    every = next(hours for hours in (6, 12, 24, count) if count / hours <= ROWS)
+    every = HALF_DAY * ceil(count / (HALF_DAY * ROWS))
     shown = [month.mean, *([month.poor] if month.poor.known else [])]
     rows = tuple(
         Row((cell(_clock(van, hour)), *(cell(percent(van, one.value[hour])) for one in shown)))

@@ -63,7 +63,7 @@ def _limited(van: Van, name: str, load: str, doubt: str, *, complete: bool) -> l
         lacking = next((end for end in ends if not end.known), None)
         if lacking is not None:
             return [not_drawn(van, title, lacking)]
-        loads.append(Load(str(case), *(float(end.value) for end in ends), limit))
+        loads.append(Load(str(case), float(ends[0].value), float(ends[1].value), limit))
     return _charted(van, name, title, loads, complete=complete)
 
 

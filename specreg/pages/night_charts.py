@@ -60,7 +60,7 @@ def air_chart(van: Van, hours: tuple[Any, ...]) -> tuple[Drawn, list[str]]:
     y = Axis(van.texts("night.chart.upright", unit=unit.unit), ticks(0, unit.number(greatest)))
     levels = [level for level in _levels(van, unit) if level.number <= y.ticks[-1]]
     curves = [aired] if last.co2_aired < last.co2_greatest else []
-    told = [one.words for one in (band, *curves, *levels)]
+    told = [band.words, *(curve.words for curve in curves), *(level.words for level in levels)]
     return lined(_night_axis(van, hours), y, curves, (band,), levels), told
 
 

@@ -23,7 +23,7 @@ to the next 20."""
 
 SHEETS = (
     *("index", "emergency", "places", "sides", "ledger", "how-to", "electrics", "water"),
-    *("heat", "beds", "weights", "parts", "sheet", "sheet-electrician"),
+    *("energy", "heat", "beds", "weights", "parts", "sheet", "sheet-electrician"),
     *("check", "check-dc"),
 )
 """One page of each sort."""
