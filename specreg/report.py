@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
+from specreg.accepted import Key, Known, Record, Standing, key_of
 from specreg.facts.engine import Facts
 from specreg.model.build import SYSTEMS, Build, Stage
 from specreg.model.component import System
@@ -81,6 +82,7 @@ class Report:
     """The check of one van's written specification.
 
     `stage` is the stage that it was judged for, `on` the day; `pack` holds the rules that were asked.
+    `stop_at` is the level from which a failure counts at the end, `record` what the workshop knows already.
     """
 
     build: Build
@@ -89,6 +91,8 @@ class Report:
     pack: Pack
     stage: Stage
     on: date | None
+    stop_at: Level = Level.error
+    record: Record | None = None
 
     @cached_property
     def counts(self) -> Counts:
@@ -127,10 +131,35 @@ class Report:
             said.append(f"Systems that no rule here speaks of: {', '.join(unjudged)}.")
         return tuple(said)
 
+    @cached_property
+    def known(self) -> Mapping[Key, Known]:
+        """Return what the record knows of this van; nothing where there is no record."""
+        return self.record.of(self.build, self.pack) if self.record else {}
+
+    def standing(self, result: Result) -> Standing | None:
+        """Return how a failure stands against the record; None without one, and for all that is no failure."""
+        if self.record is None or not result.failed:
+            return None
+        known = self.known.get(key_of(self.build.name, result))
+        if known is None or LEVELS.index(result.level) < LEVELS.index(known.level):
+            return Standing.new
+        return Standing.unchanged if known.says == (result.message or result.title) else Standing.updated
+
+    def stops(self, result: Result) -> bool:
+        """Tell whether a result counts at the end: a failure of that weight that the record does not know."""
+        heavy = LEVELS.index(result.level) <= LEVELS.index(self.stop_at)
+        return result.failed and heavy and self.standing(result) in (None, Standing.new)
+
+    @cached_property
+    def gone(self) -> tuple[Known, ...]:
+        """Return what the record knows and this check no longer finds."""
+        found = {key_of(self.build.name, result) for result in self.results if result.failed}
+        return tuple(known for key, known in self.known.items() if key not in found)
+
     @property
     def exit_code(self) -> int:
-        """Return 1 where something fails at level error that no concession covers, else 0."""
-        return FAILS if self.counts.errors else FINE
+        """Return 1 where something stops: by default a failure at level error that no concession covers."""
+        return FAILS if any(map(self.stops, self.results)) else FINE
 
 
 @dataclass(frozen=True)

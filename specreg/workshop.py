@@ -1,7 +1,6 @@
 """The library behind the commands: open a register or a build, check it, compute its figures.
 
 opened = load("builds")
-opened = load("builds")
 pack, problems = rules_for(opened)
 for build in opened.sound:
     report = inspect(build, pack)
@@ -10,14 +9,15 @@ for build in opened.sound:
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 from pathlib import Path
 
 import specreg.facts.all  # noqa: F401 - registers every fact
 from specreg import shipped
+from specreg.accepted import Record
 from specreg.facts.axes import cases
 from specreg.facts.engine import Fact, Facts, Subject
 from specreg.facts.registry import kinds_for
@@ -28,6 +28,7 @@ from specreg.model.read import read_build
 from specreg.model.run import Run
 from specreg.report import Inspection, Report
 from specreg.rules.cache import load_shipped_pack
+from specreg.rules.document import Level
 from specreg.rules.judge import judge
 from specreg.rules.pack import Pack, load_pack
 from specreg.source import Place, Problem, nearest_word
@@ -85,20 +86,33 @@ class Opened:
         return tuple(loaded.name for loaded in self.builds if loaded.build is None)
 
 
-def load(path: str | Path) -> Opened:
+def asked(path: str | Path) -> tuple[Path, tuple[str, ...]]:
+    """Return the register that a path means and the names of its builds that it asks for, without reading."""
+    folder = _folder(path)
+    if _not_a_folder(folder, str(path)) is not None:
+        return folder, ()
+    return folder.parent if is_build(folder) else folder, tuple(one.name for one in build_folders(folder))
+
+
+def _folder(path: str | Path) -> Path:
+    folder = Path(os.path.abspath(path))  # noqa: PTH100 - resolve() would follow links out of the register
+    return folder.parent if folder.name == SPEC_FILE and folder.is_file() else folder
+
+
+def load(path: str | Path, only: Collection[str] | None = None) -> Opened:
     """Read a build's folder, or every build of a register's folder; never raises for what it reads.
 
-    A build with a problem is not judged: what was set aside could be what a rule asks for.
+    `only` names the builds of a register that are wanted. A build with a problem is not judged: what was set
+    aside could be what a rule asks for.
     """
-    folder = Path(os.path.abspath(path))  # noqa: PTH100 - resolve() would follow links out of the register
-    if folder.name == SPEC_FILE and folder.is_file():
-        folder = folder.parent
+    folder = _folder(path)
     wrong = _not_a_folder(folder, str(path))
     if wrong is not None:
         return Opened(folder, str(path), shared_problems=(wrong,))
     home = folder.parent if is_build(folder) else folder
     register = open_register(home, _shown(home))
-    builds = tuple(_loaded(register, one) for one in build_folders(folder))
+    wanted = (one for one in build_folders(folder) if only is None or one.name in only)
+    builds = tuple(_loaded(register, one) for one in wanted)
     problems = tuple(sorted(register.problems))
     return Opened(home, register.shown, builds, problems, register)
 
@@ -194,10 +208,23 @@ def inspect(build: Build, pack: Pack, on: date | None = None, stage: Stage | Non
     return Report(build, results, facts, pack, stage or build.header.stage, on or build.header.as_of)
 
 
-def inspect_all(opened: Opened, on: date | None = None, stage: Stage | None = None) -> Inspection:
-    """Put every rule to every van that could be read; what could not stops none of the others."""
+def inspect_all(
+    opened: Opened,
+    on: date | None = None,
+    stage: Stage | None = None,
+    stop_at: Level = Level.error,
+    record: Record | None = None,
+    *,
+    watch: Callable[[Sequence[Build]], Iterable[Build]] = iter,
+) -> Inspection:
+    """Put every rule to every van that could be read; what could not stops none of the others.
+
+    `stop_at` is the level from which a failure counts at the end, `record` what is known already.
+    `watch` is given the vans and hands them on one by one, to tell how far the work is.
+    """
     pack, problems = rules_for(opened)
-    reports = tuple(inspect(build, pack, on, stage) for build in opened.sound)
+    judged = (inspect(build, pack, on, stage) for build in watch(opened.sound))
+    reports = tuple(replace(report, stop_at=stop_at, record=record) for report in judged)
     return Inspection(reports, opened.unread, (*opened.problems, *problems))
 
 

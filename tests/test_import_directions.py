@@ -18,6 +18,7 @@ LAYERS = (
     "faults",
     "care",
     "rules",
+    "accepted",
     "report",
     "trade",
     "workshop",

@@ -15,16 +15,16 @@ from typing import TYPE_CHECKING, NoReturn
 import click
 
 from specreg import __version__
-from specreg.cli import handing_over, recording
+from specreg.cli import handing_over, publishing, recording
+from specreg.cli.checking import accept, inspect
 from specreg.cli.many import compare, find
-from specreg.cli.options import BUILD, INTO_FILE, ON, StageName, example, formats
+from specreg.cli.options import BUILD, INTO_FILE, ON, example, formats
 from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, nearest, note, say, stop, style_of
 
 if TYPE_CHECKING:
     from datetime import date
 
     from specreg.facts.engine import Facts
-    from specreg.model.build import Stage
     from specreg.workshop import Opened
 
 
@@ -38,30 +38,6 @@ def cli() -> None:
 
     BUILD is the folder of one build, or of a register for all of its builds.
     """
-
-
-@cli.command(
-    short_help="Put every rule to a build.",
-    epilog=example("specreg inspect builds/heron --for hand-over --on 2026-05-20"),
-)
-@BUILD
-@formats("text", "json", "sarif", "junit", "markdown")
-@INTO_FILE
-@click.option("--for", "stage", type=StageName(), metavar="STAGE", help="Judge as if at that stage.")
-@ON
-@click.option("--all", "everything", is_flag=True, help="Show what passes and what does not apply, too.")
-def inspect(
-    build: Path, form: str, output: Path | None, stage: Stage | None, on: date | None, everything: bool
-) -> None:
-    """Put every rule to every subject of a build and say what came of it."""
-    from specreg.output import inspection_text
-    from specreg.workshop import inspect_all, load
-
-    inspection = inspect_all(load(build), on, stage)
-    complain(inspection.problems)
-    style = style_of(output)
-    deliver(inspection_text(inspection, form, style, everything=everything), output)
-    sys.exit(inspection.exit_code)
 
 
 @cli.command(
@@ -211,44 +187,6 @@ def schema(subject: str, output: Path | None) -> None:
 
 
 @cli.command(
-    short_help="Write the pages of a build.",
-    epilog=example("specreg publish builds/heron --reader owner --into site"),
-)
-@BUILD
-@click.option(
-    "--reader",
-    type=click.Choice(["public", "owner", "workshop"]),
-    required=True,
-    help="Who the pages are for; each reads all that the one before reads.",
-)
-@click.option("--into", type=click.Path(path_type=Path), required=True, metavar="FOLDER", help="Where to.")
-@click.option("--since", metavar="REVISION", help="Tell what changed since this revision of git, on a page.")
-@ON
-def publish(build: Path, reader: str, into: Path, since: str | None, on: date | None) -> None:
-    """Write the site of a build, or of a whole register; findings never hold it back."""
-    from specreg.model.field import Reader
-    from specreg.output.words import plural, tally
-    from specreg.pages.publish import NotOurFolder
-    from specreg.pages.publish import publish as publish_pages
-
-    try:
-        published = publish_pages(build if build.name else build.absolute(), Reader(reader), into, on, since)
-    except NotOurFolder as refusal:
-        stop(str(refusal), None, "")
-    except OSError as error:
-        stop(f"the site cannot be written: {error.strerror or error}", None, f"see to the rights on {into}")
-    complain(published.problems)
-    for report in published.reports:
-        say(f"{report.build.name}: {tally(report.counts)}\n")
-    for name in published.unread:
-        say(f"{name}: left out, its spec cannot be read as it stands\n")
-    if published.reports:
-        files = plural(len(published.files), "file")
-        say(f"Published for the {reader} reader, {files}: open {into / 'index.html'}\n")
-    sys.exit(UNREADABLE if published.problems else FINE)
-
-
-@cli.command(
     short_help="Begin a register.",
     epilog=example("specreg start my-vans"),
 )
@@ -272,10 +210,12 @@ def start(folder: Path) -> None:
     say(f"A register with a first van at enquiry. Look at it with: specreg inspect {folder}\n")
 
 
+cli.add_command(inspect)
+cli.add_command(accept)
+cli.add_command(publishing.publish)
+cli.add_command(publishing.labels)
 cli.add_command(recording.record)
 cli.add_command(handing_over.hand_over)
-
-
 cli.add_command(find)
 cli.add_command(compare)
 

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING, NoReturn, TypeVar
 
 import click
 
 if TYPE_CHECKING:
     from specreg.output.style import Style
     from specreg.source import Problem
+
+Item = TypeVar("Item")
 
 FINE, UNREADABLE = 0, 2
 """Exit codes where nothing is judged."""
@@ -50,6 +52,17 @@ def say(text: str) -> None:
         sys.stdout.flush()
     except BrokenPipeError:
         sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115 - until the process ends
+
+
+def watched(items: Sequence[Item]) -> Iterator[Item]:
+    """Yield items one after another; on a terminal, standard error tells how far the work is."""
+    shown = sys.stderr.isatty() and len(items) > 1
+    for number, item in enumerate(items, 1):
+        if shown:
+            click.echo(f"\r{number} of {len(items)}\x1b[K", err=True, nl=False)
+        yield item
+    if shown:
+        click.echo("\r\x1b[K", err=True, nl=False)
 
 
 def note(text: str) -> None:

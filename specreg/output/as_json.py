@@ -23,6 +23,7 @@ from specreg.output.shape import (
     FigureData,
     FiguresData,
     InspectionData,
+    KnownData,
     PlaceData,
     ProblemData,
     ReportData,
@@ -61,7 +62,7 @@ def inspection_data(inspection: Inspection, reader: Reader = Reader.workshop) ->
 def report_data(report: Report, reader: Reader = Reader.workshop) -> ReportData:
     """Return the check of one van."""
     header = report.build.header
-    return ReportData(
+    data = ReportData(
         build=header.build,
         title=header.title,
         stage=header.stage.value,
@@ -72,13 +73,24 @@ def report_data(report: Report, reader: Reader = Reader.workshop) -> ReportData:
         rules=len(report.pack.rules),
         counts=asdict(report.counts),
         summary=words.summary(report),
-        results=[result_data(report.build, result, reader) for result in report.results],
+        results=[_standing(report, result, reader) for result in report.results],
         wanted=[
             {"field": one.field, "questions": one.weight[1], "at_error": one.weight[0]}
             for one in report.wanted()
         ],
         not_looked_at=list(report.not_looked_at()),
+        stop_at=report.stop_at.value,
     )
+    if report.record is not None:
+        data["no_longer_found"] = [cast(KnownData, one.model_dump(mode="json")) for one in report.gone]
+    return data
+
+
+def _standing(report: Report, result: Result, reader: Reader) -> ResultData:
+    data, standing = result_data(report.build, result, reader), report.standing(result)
+    if standing is not None:
+        data["standing"] = standing.value
+    return data
 
 
 def result_data(build: Build, result: Result, reader: Reader = Reader.workshop) -> ResultData:

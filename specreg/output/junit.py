@@ -1,12 +1,14 @@
 """Results as JUnit XML, for servers that show tests: a suite for each van, a case for each result.
 
-Only what fails at level error counts as a failure there; what waits is skipped, with what it waits for.
+Only what stops the check counts as a failure there; what waits is skipped, with what it waits for, and so is
+what the accepted record knows. What it knows and is no longer found stands in the suite's output.
 """
 
 from __future__ import annotations
 
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
+from specreg.accepted import Standing
 from specreg.model.field import Reader
 from specreg.output import words
 from specreg.report import Inspection, Report
@@ -20,6 +22,9 @@ def junit(inspection: Inspection, *, everything: bool = False) -> str:
     for report in inspection.reports:
         results = [one for one in report.results if everything or one.answer is not Answer.not_applicable]
         _suite(root, report.build.name, [_case(report, result) for result in results])
+        if report.gone:
+            lines = [f"no longer found: {known.rule} {known.subject}: {known.says}" for known in report.gone]
+            SubElement(root[-1], "system-out").text = _clean("\n".join(lines))
     if inspection.problems:
         _suite(root, "spec", [_unreadable(problem) for problem in inspection.problems])
     totals = {key: sum(int(suite.get(key, "0")) for suite in root) for key in COUNTED}
@@ -45,7 +50,9 @@ def _case(report: Report, result: Result) -> Element:
     group = f"{report.build.name}.{result.rule.replace('/', '.')}"
     case = Element("testcase", classname=_clean(group), name=_clean(name))
     said = _clean(f"{words.answer_words(result)}: {words.statement(result)}")
-    if result.stops:
+    if report.standing(result) in (Standing.unchanged, Standing.updated):
+        SubElement(case, "skipped", message=f"in the accepted record: {said}")
+    elif report.stops(result):
         failure = SubElement(case, "failure", type=result.level.value, message=said)
         failure.text = _clean(f"{result.place}: {said}\n{result.remedy}".strip())
     elif result.waiting or result.answer is Answer.not_applicable or result.concession is not None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specreg.model.field import Reader
-from specreg.output import words
+from specreg.output import standing, words
 from specreg.report import Inspection, Report, sort_of
 from specreg.rules.result import Answer, Result
 
@@ -31,22 +31,26 @@ def _report(report: Report, everything: bool) -> str:
         escaped(words.circumstances(report)),
         f"**{escaped(words.summary(report))}**",
     ]
+    said = " ".join(part for part in (standing.against(report), standing.stopping(report)) if part)
+    lines += [escaped(said)] if said else []
+    lines += ["\n".join(f"- {escaped(one)}" for one in standing.mended(report))] if report.gone else []
     shown = [*SHOWN, "passes", "not_applicable"] if everything else SHOWN
     found = [result for sort in shown for result in report.results if sort_of(result) == sort]
     kept = found if everything else found[:LONGEST]
     if kept:
-        lines.append("\n".join(_table(kept)))
+        lines.append("\n".join(_table(report, kept)))
     if len(found) > len(kept):
         lines.append(f"{len(found) - len(kept)} more are not listed here.")
     lines.append(f"{words.LIMITS} Not looked at: {escaped(' '.join(report.not_looked_at()))}")
     return "\n\n".join(lines)
 
 
-def _table(results: list[Result]) -> Iterator[str]:
+def _table(report: Report, results: list[Result]) -> Iterator[str]:
     yield "| Answer | What | Where | Rule |"
     yield "| --- | --- | --- | --- |"
     for result in results:
-        cells = (words.answer_words(result), _what(result), f"`{result.place}`", f"`{result.rule}`")
+        answer = words.answer_words(result) + standing.marked(report, result)
+        cells = (answer, _what(result), f"`{result.place}`", f"`{result.rule}`")
         yield "| " + " | ".join(cells) + " |"
 
 

@@ -8,6 +8,7 @@ from typing import Any
 from urllib.parse import quote
 
 from specreg import __version__
+from specreg.accepted import Key, Known, Standing, key_of
 from specreg.model.field import Reader
 from specreg.output import words
 from specreg.output.evidence import figures
@@ -20,6 +21,9 @@ from specreg.source import Place, Problem
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 ROOT = "%SRCROOT%"
 """The base that file names are relative to; whoever reads the log says where it lies."""
+
+FINGERPRINT = "ruleSubjectCase/v1"
+"""The name of our mark of a finding."""
 
 Data = dict[str, Any]
 
@@ -48,7 +52,8 @@ def sarif(inspection: Inspection, *, everything: bool = False, reader: Reader = 
         "columnKind": "unicodeCodePoints",
         "originalUriBaseIds": {ROOT: {"description": {"text": "The folder that specreg was run in."}}},
         "invocations": [_invocation(inspection)],
-        "results": results,
+        "results": results
+        + [_absent(known, index) for report in inspection.reports for known in report.gone],
     }
     return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
 
@@ -94,19 +99,40 @@ def _result(report: Report, result: Result, index: dict[str, int], reader: Reade
         "level": result.level.value if failed else "none",
         "message": {"text": _message(report, result, reader)},
         "locations": [_location(result.place, report, result)],
-        "partialFingerprints": {"ruleSubjectCase/v1": fingerprint(report.build.name, result)},
+        "partialFingerprints": {FINGERPRINT: fingerprint(report.build.name, result)},
         "suppressions": list(_suppressions(result)),
         "properties": dict(_properties(report, result, reader)),
     }
     if result.origin:
         data["relatedLocations"] = [_location(place) for place in dict.fromkeys(result.origin)]
+    standing = report.standing(result)
+    if standing is not None:
+        data["baselineState"] = standing.value
     return data
+
+
+def _absent(known: Known, index: dict[str, int]) -> Data:
+    """Return what the record knows and the check no longer finds: it has no place any more."""
+    name = f"{known.build}/{known.subject}" if known.subject else known.build
+    return {
+        "ruleId": known.rule,
+        **({"ruleIndex": index[known.rule]} if known.rule in index else {}),
+        "kind": "fail",
+        "level": known.level.value,
+        "message": {"text": _sentence(known.says)},
+        "locations": [{"logicalLocations": [{"fullyQualifiedName": name}]}],
+        "partialFingerprints": {FINGERPRINT: _mark(known.key)},
+        "baselineState": Standing.absent.value,
+    }
 
 
 def fingerprint(build: str, result: Result) -> str:
     """Return a mark of a finding that stays when lines move: build, rule, subject, case, jurisdiction."""
-    parts = (build, result.rule, result.subject, result.case or "", result.jurisdiction or "")
-    return sha256("\x00".join(parts).encode()).hexdigest()[:32]
+    return _mark(key_of(build, result))
+
+
+def _mark(key: Key) -> str:
+    return sha256("\x00".join(key).encode()).hexdigest()[:32]
 
 
 def _message(report: Report, result: Result, reader: Reader) -> str:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
-from typing_extensions import TypedDict
+from typing_extensions import NotRequired, TypedDict
 
 FORMAT: Literal[1] = 1
 
@@ -60,8 +60,23 @@ class ConcessionData(TypedDict):
     until: str | None
 
 
+class KnownData(TypedDict):
+    """A finding of the accepted record."""
+
+    build: str
+    rule: str
+    subject: str
+    case: str
+    jurisdiction: str
+    level: Literal["error", "warning", "note"]
+    says: str
+
+
 class ResultData(TypedDict):
-    """One rule's answer about one subject in one case."""
+    """One rule's answer about one subject in one case.
+
+    `standing` is there where a failure was compared with an accepted record.
+    """
 
     rule: str
     title: str
@@ -85,6 +100,7 @@ class ResultData(TypedDict):
     concession: ConcessionData | None
     place: PlaceData
     origin: list[PlaceData]
+    standing: NotRequired[Literal["new", "unchanged", "updated", "absent"]]
 
 
 class WantedData(TypedDict):
@@ -96,7 +112,7 @@ class WantedData(TypedDict):
 
 
 class ReportData(TypedDict):
-    """The check of one van."""
+    """The check of one van; `no_longer_found` is there where an accepted record was given."""
 
     build: str
     title: str
@@ -111,6 +127,8 @@ class ReportData(TypedDict):
     results: list[ResultData]
     wanted: list[WantedData]
     not_looked_at: list[str]
+    stop_at: Literal["error", "warning", "note"]
+    no_longer_found: NotRequired[list[KnownData]]
 
 
 class InspectionData(TypedDict):

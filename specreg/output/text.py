@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from specreg.model.build import Stage
 from specreg.model.component import System
-from specreg.output import words
+from specreg.output import standing, words
 from specreg.output.evidence import figures
+from specreg.output.going_on import asked_for, going_on
 from specreg.output.source import sources_words
 from specreg.output.style import INDENT, Style
 from specreg.output.value import shortened
@@ -26,7 +27,10 @@ LONGEST = 400
 
 
 def text(inspection: Inspection, style: Style | None = None, *, everything: bool = False) -> str:
-    """Return the whole inspection as text; `everything` shows passes and what does not apply, too."""
+    """Return the whole inspection as text; `everything` shows passes and what does not apply, too.
+
+    What the accepted record knows takes one line each, unless everything is shown.
+    """
     style = style or Style()
     parts = [one_report(report, style, everything=everything) for report in inspection.reports]
     if len(inspection.reports) > 1 or inspection.unread:
@@ -71,10 +75,13 @@ def _shown(report: Report, result: Result) -> bool:
 
 
 def _finding(report: Report, result: Result, style: Style, everything: bool) -> Iterator[str]:
-    lead = f"{result.place}: {words.answer_words(result)}: "
+    mark = standing.marked(report, result)
+    lead = f"{result.place}: {words.answer_words(result)}{mark}: "
     line = style.wrap(lead + words.statement(result))
     coloured = style.tint(words.answer_words(result), _role(result))
     yield line.replace(words.answer_words(result), coloured, 1) if style.colour else line
+    if mark and not everything:
+        return
     for label, detail in _details(report, result, everything):
         yield style.wrap(f"{label}: {detail}", INDENT, INDENT * 2)
 
@@ -128,6 +135,11 @@ def _wanted(report: Report, style: Style) -> Iterator[str]:
 
 def _end(report: Report, style: Style) -> Iterator[str]:
     yield style.tint(style.wrap(words.summary(report)), "title")
+    for sentence in (standing.against(report), *standing.mended(report), standing.stopping(report)):
+        if sentence:
+            yield style.wrap(sentence)
+    if asked_for(report):
+        yield from (style.wrap(line, INDENT) for line in going_on(report))
     yield style.wrap(words.LIMITS, after="")
     yield style.wrap("Not looked at: " + " ".join(report.not_looked_at()), after="")
 

@@ -9,13 +9,14 @@ from __future__ import annotations
 
 import os
 import subprocess
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from pathlib import Path
 
 from specreg.source import Limits, Problem
 from specreg.source.register import PRIVATE_FILE, REGISTER_FILE
 
 SHARED = ("parts", "assemblies")
+RULES = "rules"
 LONGEST = 60
 """Seconds that git may take."""
 
@@ -45,13 +46,35 @@ def files_on_disk(folder: Path, builds: Iterable[str]) -> Files:
     return {name: (folder / name).read_bytes() for name in names if not name.endswith(f"/{PRIVATE_FILE}")}
 
 
-def files_at(folder: Path, revision: str, builds: Collection[str] | None = None) -> Files:
-    """Return the files of a register at a revision, of all its builds or of some. Raises NotInGit."""
+def rules_on_disk(folder: Path) -> Files:
+    """Return the documents of a register's own rules. Raises OSError where one cannot be read."""
+    found = sorted((folder / RULES).glob("*/*.md"))
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in found if not path.is_symlink()}
+
+
+def rules_at(folder: Path, revision: str) -> Files:
+    """Return the documents of a register's own rules at a revision. Raises NotInGit."""
+    wanted = dict(_wanted(*_listed(folder, revision), revision, _is_rule))
+    contents = _contents(folder, wanted.values())
+    return {name: contents[number] for name, number in wanted.items()}
+
+
+def _is_rule(name: str) -> bool:
+    steps = name.split("/")
+    return len(steps) == 3 and steps[0] == RULES and name.endswith(".md")
+
+
+def _listed(folder: Path, revision: str) -> tuple[bytes, str]:
+    """Return what a revision holds at and below a folder, and the folder's path in the repository."""
     commit = _commit(folder, revision)
     prefix = _git(folder, "rev-parse", "--show-prefix").decode().rstrip("\n")
-    listed = _git(
-        folder, "ls-tree", "-r", "-z", "-l", "--full-tree", commit, "--", *([prefix] if prefix else [])
-    )
+    below = ("--", *([prefix] if prefix else []))
+    return _git(folder, "ls-tree", "-r", "-z", "-l", "--full-tree", commit, *below), prefix
+
+
+def files_at(folder: Path, revision: str, builds: Collection[str] | None = None) -> Files:
+    """Return the files of a register at a revision, of all its builds or of some. Raises NotInGit."""
+    listed, prefix = _listed(folder, revision)
     below = None if builds is None else {REGISTER_FILE, *SHARED, *builds}
     found = dict(_wanted(listed, prefix, revision))
     wanted = {name: one for name, one in found.items() if below is None or name.partition("/")[0] in below}
@@ -70,8 +93,14 @@ def _commit(folder: Path, revision: str) -> str:
         raise NotInGit(Problem(None, message, revision, remedy=remedy)) from error
 
 
-def _wanted(listed: bytes, prefix: str, revision: str) -> Iterator[tuple[str, str]]:
-    """Yield the register's own YAML files with the names of their contents; links and submodules are none."""
+def _wanted(
+    listed: bytes, prefix: str, revision: str, ours: Callable[[str], bool] | None = None
+) -> Iterator[tuple[str, str]]:
+    """Yield the register's own YAML files with the names of their contents; links and submodules are none.
+
+    `ours` tells by the name which files are wanted instead.
+    """
+    chosen = ours or _is_ours
     entries = [entry for entry in listed.split(b"\0") if entry]
     if len(entries) > MOST_FILES:
         raise NotInGit(Problem(None, f"more than {MOST_FILES} files at a revision", revision))
@@ -79,7 +108,7 @@ def _wanted(listed: bytes, prefix: str, revision: str) -> Iterator[tuple[str, st
         about, _, path = entry.partition(b"\t")
         mode, _, number, size = about.decode().split()
         name = path.decode(errors="replace").removeprefix(prefix)
-        if mode in ("100644", "100755") and _is_ours(name):
+        if mode in ("100644", "100755") and chosen(name):
             if int(size) > Limits().bytes:
                 raise NotInGit(Problem(None, f"{name} is too large to read", revision))
             yield name, number
