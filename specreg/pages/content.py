@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from specreg.pages.charts import Drawn
     from specreg.pages.oneline import OneLine
     from specreg.pages.plan import Plan
+    from specreg.pages.qr import Code
 
 
 class Known(StrEnum):
@@ -125,10 +126,11 @@ class Caution:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A row of a table; `anchor` is where links to it point."""
+    """A row of a table; `anchor` is where links to it point, `formerly` where older ones do."""
 
     cells: tuple[Cell, ...]
     anchor: str = ""
+    formerly: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,6 +203,28 @@ class Chart:
 
 
 @dataclass(frozen=True, slots=True)
+class Label:
+    """One label to stick on: mark, words, what else it says, and where in the book its thing is."""
+
+    mark: str
+    words: str
+    more: str = ""
+    page: str = ""
+    href: str = ""
+    code: Code | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Labels:
+    """Labels of one size, to be printed at that size; `width` and `height` in millimetres."""
+
+    form: ClassVar[str] = "labels"
+    width: float
+    height: float
+    items: tuple[Label, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Prose:
     """Markup made from a procedure's text, without any raw markup of its author."""
 
@@ -239,6 +263,7 @@ Block = (
     | Drawing
     | Diagram
     | Chart
+    | Labels
     | Prose
     | Fold
     | Section

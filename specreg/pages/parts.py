@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from specreg.model.component import Component, System
 from specreg.model.field import Reader
+from specreg.model.renaming import current_id
 from specreg.pages.content import Block, Cell, Page, Row, Section, Table, cell
 from specreg.pages.van import Van
 from specreg.pages.where import place_of
@@ -60,7 +61,15 @@ def _row(van: Van, name: str, component: Component) -> Row:
     ]
     if TOLD[van.reader]:
         cells.append(cell(_told(van, component, TOLD[van.reader])))
-    return Row(tuple(cells), name)
+    return Row(tuple(cells), name, _formerly(van, name))
+
+
+def _formerly(van: Van, name: str) -> tuple[str, ...]:
+    """Return the ids that were given up for this one, so that a printed code still leads here."""
+    renamed = van.build.header.renamed
+    return tuple(
+        old for old in renamed if old not in van.build.components and current_id(old, renamed) == name
+    )
 
 
 def _told(van: Van, component: Component, names: tuple[str, ...]) -> str:

@@ -102,7 +102,9 @@ def publish(
     pack, problems = workshop.rules_for(opened)
     texts = read_texts(shipped.site_folder() / "texts", wishes.language)
     loaded = [_for(one, wishes) for one in opened.builds if one.build is not None]
-    compared, more = _since(path, on, None if wishes.next_owner else since)  # history tells of the former owner
+    compared, more = _since(
+        path, on, None if wishes.next_owner else since
+    )  # history tells of the former owner
     single = opened.folder != Path(os.path.abspath(path))  # noqa: PTH100 - as the register was opened
     vans = tuple(
         replace(

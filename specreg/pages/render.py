@@ -50,6 +50,11 @@ class Renderer:
         """Return what a page says, without what stands around it."""
         return self._environment.get_template("sheet.html").render(page=page, frame=frame)
 
+    def alone(self, frame: Frame, sheets: tuple[Sheet, ...], style: str) -> str:
+        """Return sheets as one file to be printed, with its style in it."""
+        template = self._environment.get_template("alone.html")
+        return template.render(frame=frame, sheets=sheets, style=Markup(style))
+
     def book(self, frame: Frame, sheets: tuple[Sheet, ...], style: str, script: str) -> str:
         """Return all sheets as one file that needs no other."""
         running = json.dumps(frame.book, ensure_ascii=False).replace("<", "\\3c ")

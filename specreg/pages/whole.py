@@ -47,6 +47,15 @@ def whole_book(renderer: Renderer, pages: tuple[Page, ...], frame: Frame, style:
     return renderer.book(replace(frame, title=frame.book), sheets, style, script)
 
 
+def labels_alone(renderer: Renderer, pages: tuple[Page, ...], frame: Frame, style: str) -> str:
+    """Return the sheets of labels as one file: without a script, and with no link but its codes."""
+    names = frozenset[str]()
+    sheets = tuple(
+        Sheet(page.name, "", Markup(_within(renderer.sheet(page, frame), page.name, names))) for page in pages
+    )
+    return renderer.alone(frame, sheets, style)
+
+
 def _within(markup: str, page: str, names: frozenset[str]) -> str:
     """Return a sheet's markup with every anchor and link made to hold within the file."""
 
