@@ -17,6 +17,7 @@ LAYERS = (
     "facts",
     "faults",
     "care",
+    "works",
     "rules",
     "accepted",
     "report",

@@ -12,6 +12,7 @@ from specreg.model.records import Concession, Records
 from specreg.model.run import Run
 from specreg.model.use import Use
 from specreg.model.vehicle import Vehicle
+from specreg.model.works import Works
 from specreg.source import Mapping as Tree
 from specreg.source import Place, at, key_place_of, place_of
 
@@ -114,6 +115,7 @@ class Header(Spec):
     )
     records: Records = told("What was measured, signed, weighed.", factory=Records)
     concessions: tuple[Concession, ...] = told("What was released in spite of a finding.", default=())
+    works: Works = told("How the work is planned and paid.", reader=Reader.workshop, factory=Works)
     defaults: Defaults = told("The workshop's standards.", factory=Defaults)
 
 

@@ -92,6 +92,12 @@ class Component(Spec):
     manual: str | None = told("Where its manual is.", reader=Reader.owner)
     supplier: str | None = told("Who sells it to the workshop.", reader=Reader.workshop)
     price: str | None = told("Price paid, with the currency.", reader=Reader.workshop, example="129 GBP")
+    sale_price: str | None = told(
+        "Price that the client pays for it.", reader=Reader.workshop, example="168 GBP"
+    )
+    lead_time: Duration | None = told(
+        "Time from order to delivery.", reader=Reader.workshop, example="10 days"
+    )
     state: SupplyState | None = told("Where it is between order and van.", reader=Reader.workshop)
     approval: str | None = told("Approval mark on its plate.", example="E1 122R-000000")
     potable: bool | None = told("Whether the maker states it for drinking water.")

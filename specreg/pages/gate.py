@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import date
+from enum import Enum
 from typing import Any
 
 from pydantic import BaseModel
@@ -150,5 +152,7 @@ def _texts(value: Any, reader: Reader, *, hidden: bool) -> Iterator[str]:
     elif isinstance(value, dict):
         for item in value.values():
             yield from _texts(item, reader, hidden=hidden)
-    elif hidden and value is not None and len(str(value)) >= SHORTEST_TELLING:
-        yield str(value)
+    elif hidden and isinstance(value, str | date) and not isinstance(value, Enum):
+        # a word of a closed list or a number says nothing by itself, and stands in many a sentence
+        if len(str(value)) >= SHORTEST_TELLING:
+            yield str(value)

@@ -12,7 +12,7 @@ from specreg.model.build import Build, Header
 BESIDE_THE_POINT = frozenset(
     {
         "title", "label", "note", "part", "supplier", "price", "state", "manual", "serial", "fitted_on",
-        "made_on", "maker", "maker_model", "mass_status",
+        "made_on", "maker", "maker_model", "mass_status", "lead_time", "sale_price",
     }
 )  # fmt: skip
 """Fields whose change does not reopen a signed matter, unless a rule names them."""
