@@ -53,6 +53,7 @@ NAMES = (
     "payload",
     "payload_places",
     "protection",
+    "recalled",
     "recorded_tests",
     "records",
     "room_space",

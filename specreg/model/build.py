@@ -8,6 +8,7 @@ from specreg.model.component import Component
 from specreg.model.field import Reader, Spec, Word, must, told
 from specreg.model.join import Ends
 from specreg.model.quantity import Conductor, Day, Temperature
+from specreg.model.recall import Recall
 from specreg.model.records import Concession, Records
 from specreg.model.run import Run
 from specreg.model.use import Use
@@ -117,6 +118,10 @@ class Header(Spec):
     concessions: tuple[Concession, ...] = told("What was released in spite of a finding.", default=())
     works: Works = told("How the work is planned and paid.", reader=Reader.workshop, factory=Works)
     defaults: Defaults = told("The workshop's standards.", factory=Defaults)
+    recalls: dict[str, Recall] = told(
+        "What makers call back, by name: read from the register's `recalls/`, not written in a spec.",
+        factory=dict,
+    )
 
 
 @dataclass(frozen=True)

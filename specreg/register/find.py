@@ -11,9 +11,10 @@ from pathlib import Path
 from typing import Any
 
 from specreg.register.index import HOME, open_index
-from specreg.register.query import TEXT, Condition, fold
+from specreg.register.query import TEXT, Condition
 from specreg.register.rows import WORDS
 from specreg.source import Place, Problem, nearest_word
+from specreg.source.recall import fold
 from specreg.source.register import SPEC_FILE, is_build
 
 

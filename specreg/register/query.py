@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
 from typing import Literal
 
-from specreg.register.serials import serial_key, shape, span
 from specreg.source import Problem, nearest_word
+from specreg.source.recall import DAYS, RANGE, day_range, fold
+from specreg.source.serials import serial_key, shape, span
 
 BUILD_KEYS = {
     "build": "name of the build",
@@ -37,9 +37,6 @@ KEYS = {**BUILD_KEYS, **THING_KEYS}
 OTHER_NAMES = {"lot": "serial"}
 TEXT = ("id", "kind", "title", "label", "part", "maker", "model", "note")
 """Where a plain word is looked for."""
-
-DAYS = ("made", "fitted")
-RANGE = ".."
 
 
 @dataclass(frozen=True)
@@ -83,11 +80,6 @@ def _glob(pattern: str) -> str:
 def key_of(word: str, text: str) -> str:
     """Return what is compared of a value: serial numbers piece by piece, texts without regard to capitals."""
     return serial_key(text) if word == "serial" else fold(text)
-
-
-def fold(text: str) -> str:
-    """Return a text without regard to capitals and spaces at its ends."""
-    return " ".join(text.casefold().split())
 
 
 @dataclass(frozen=True)
@@ -164,23 +156,4 @@ def serials(first: str, last: str, problems: list[Problem]) -> Match:
 
 def days(first: str, last: str, problems: list[Problem]) -> Match:
     """Return the match of a range of days; a year or a month means all of its days, an empty end is open."""
-    low, high = _day(first.strip(), "01-01", problems), _day(last.strip(), "12-31", problems)
-    return Match("between", low or "0", high or "9999-12-31")
-
-
-_DAY = re.compile(r"\d{4}(-\d\d(-\d\d)?)?")
-
-
-def _day(text: str, rest: str, problems: list[Problem]) -> str:
-    if not text:
-        return ""
-    filled = text + ("-31" if rest == "12-31" else "-01") if len(text) == len("2026-03") else text
-    if len(text) == len("2026"):
-        filled = f"{text}-{rest}"
-    try:
-        if not _DAY.fullmatch(text):
-            raise ValueError
-        date.fromisoformat(text if len(text) == len("2026-03-01") else f"{(text + '-01-01')[:10]}")
-    except ValueError:
-        problems.append(Problem(None, "this is no day", text, "such as 2026-03-14, 2026-03 or 2026"))
-    return filled
+    return Match("between", *day_range(first, last, problems))

@@ -1,80 +1,15 @@
-"""Recalls: which vans have what a maker calls back, which may have it, and how far each is dealt with.
-
-recalls/pump-housing.yaml:
-
-    title: Diaphragm pump, cracked housing
-    source: the maker's letter 31 of 2026
-    date: 2026-05-02
-    affects:
-      - {part: diaphragm-pump-10l, serials: [A100..A199, A240], fitted: 2025-10..2026-03}
-    do: Do not use the pump. The workshop fits a new housing free of charge.
-    builds:
-      heron: {told: 2026-05-06, booked: 2026-06-01}
-"""
+"""Which vans have what a maker calls back, which may have it, and how far each is dealt with."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
-from datetime import date
-from enum import Enum
-from pathlib import Path
+from dataclasses import dataclass
 
 from specreg.register.find import Finder, Hit
-from specreg.register.query import DAYS, RANGE, Condition, days, equal
-from specreg.register.serials import Within, shape, within
-from specreg.source import Mapping as Tree
-from specreg.source import Node, Place, Problem, Scalar, Sequence, at, nearest_word, read_yaml
+from specreg.register.query import Condition, equal
+from specreg.source import Problem, nearest_word
+from specreg.source.recall import Recall, State, doubt, read_recall
 
-FOLDER = "recalls"
-KEYS = ("title", "source", "date", "affects", "do", "builds")
-NAMED_BY = ("part", "maker", "model", "kind")
-AFFECTS = (*NAMED_BY, "serials", *DAYS)
-STEPS = ("told", "booked", "done", "ruled_out")
-"""What is recorded of a build, each with its day; `ruled_out`: somebody looked, and it is not one of them."""
-
-
-class State(Enum):
-    """How far a van is dealt with."""
-
-    to_tell = "to tell"
-    told = "told"
-    booked = "booked"
-    done = "done"
-    ruled_out = "ruled out"
-
-
-@dataclass(frozen=True)
-class Affected:
-    """One line of what a recall affects: texts by key, serial numbers as ranges of first and last."""
-
-    named: Mapping[str, str]
-    serials: tuple[tuple[str, str], ...]
-    days: Mapping[str, tuple[str, str]]
-
-
-@dataclass(frozen=True)
-class Recall:
-    """A recall as its file states it."""
-
-    name: str
-    title: str
-    source: str
-    date: str
-    do: str
-    affects: tuple[Affected, ...]
-    steps: Mapping[str, Mapping[str, str]]
-    """By build, the day of each step taken."""
-    places: Mapping[str, Place] = field(default_factory=dict)
-    """Where each build's steps stand."""
-
-    def state(self, build: str) -> tuple[State, str]:
-        """Return how far a van is dealt with, and since when."""
-        taken = self.steps.get(build, {})
-        for step in reversed(STEPS):
-            if step in taken:
-                return State[step], taken[step]
-        return State.to_tell, ""
+__all__ = ["Reached", "Recall", "State", "reached", "read_recall", "strangers"]
 
 
 @dataclass(frozen=True)
@@ -87,146 +22,18 @@ class Reached:
     unsure: str = ""
 
 
-def recall_names(folder: Path) -> list[str]:
-    """Return the names of a register's recalls."""
-    return sorted(path.stem for path in (folder / FOLDER).glob("*.yaml"))
-
-
-def read_recall(folder: Path, shown: str, name: str) -> tuple[Recall | None, list[Problem]]:
-    """Read a recall of a register; None where there is nothing to go by."""
-    path = folder / FOLDER / f"{name}.yaml"
-    known = recall_names(folder)
-    if name not in known:
-        expected = f"one from {FOLDER}/: {', '.join(known)}" if known else f"a file {FOLDER}/NAME.yaml"
-        return None, [Problem(None, "there is no such recall", name, expected, nearest_word(name, known))]
-    try:
-        tree, problems = read_yaml(path.read_bytes(), f"{shown}/{FOLDER}/{path.name}")
-    except OSError as error:
-        return None, [Problem(None, f"the recall cannot be read: {error.strerror}", name)]
-    if not isinstance(tree, Tree):
-        start = Place(f"{shown}/{FOLDER}/{path.name}", 1, 1)
-        return None, problems or [Problem(start, "a recall is a mapping of keys to values")]
-    problems += _unknown(tree, KEYS)
-    affects = tuple(_affected(tree, problems))
-    steps, places = _steps(tree, problems)
-    said = {key: _text(at(tree, (key,))) for key in ("title", "source", "date", "do")}
-    problems += [Problem(tree.place, f"the recall does not say its `{key}`") for key in said if not said[key]]
-    return Recall(name, **said, affects=affects, steps=steps, places=places), problems
-
-
-def _text(node: Node | None) -> str:
-    return " ".join(node.text.split()) if isinstance(node, Scalar) and node.value is not None else ""
-
-
-def _unknown(node: Node, keys: Iterable[str]) -> Iterator[Problem]:
-    for key, entry in node.entries.items() if isinstance(node, Tree) else ():
-        if key not in keys:
-            near = nearest_word(key, keys)
-            yield Problem(entry.key_place, "a recall has no such key", key, ", ".join(keys), near)
-
-
-def _affected(tree: Tree, problems: list[Problem]) -> Iterator[Affected]:
-    listed = at(tree, ("affects",))
-    if not isinstance(listed, Sequence) or not listed.items:
-        place = listed.place if listed else tree.place
-        problems.append(Problem(place, "`affects` is a list", expected="- {part: …, serials: [A100..A199]}"))
-        return
-    for item in listed.items:
-        problems += _unknown(item, AFFECTS)
-        named = {key: text for key in NAMED_BY if (text := _text(at(item, (key,))))}
-        if not named.keys() & {"part", "model", "maker"}:
-            message = "this does not say what is affected"
-            problems.append(Problem(item.place, message, expected="part, maker or model"))
-            continue
-        ranges = {key: _range(_text(at(item, (key,)))) for key in DAYS if at(item, (key,)) is not None}
-        yield Affected(named, tuple(_serials(item, problems)), dict(_checked(item, ranges, problems)))
-
-
-def _checked(
-    item: Node, ranges: Mapping[str, tuple[str, str]], problems: list[Problem]
-) -> Iterator[tuple[str, tuple[str, str]]]:
-    for key, ends in ranges.items():
-        wrong: list[Problem] = []
-        days(*ends, wrong)
-        node = at(item, (key,))
-        place = node.place if node else None
-        problems += [Problem(place, one.message, one.read, one.expected) for one in wrong]
-        if not wrong:
-            yield key, ends
-
-
-def _range(text: str) -> tuple[str, str]:
-    first, between, last = text.partition(RANGE)
-    return first.strip(), last.strip() if between else first.strip()
-
-
-def _serials(item: Node, problems: list[Problem]) -> Iterator[tuple[str, str]]:
-    node = at(item, ("serials",))
-    for one in node.items if isinstance(node, Sequence) else [node] if node else []:
-        first, last = _range(_text(one))
-        if first and last and shape(first) != shape(last):
-            problems.append(Problem(one.place, "the ends of the range are not written alike", _text(one)))
-        elif not shape(first + last):
-            problems.append(Problem(one.place, "this is no serial number", _text(one), "such as A100..A199"))
-        else:
-            yield first, last
-
-
-def _steps(tree: Tree, problems: list[Problem]) -> tuple[dict[str, dict[str, str]], dict[str, Place]]:
-    found: dict[str, dict[str, str]] = {}
-    places: dict[str, Place] = {}
-    listed = at(tree, ("builds",))
-    for build, entry in listed.entries.items() if isinstance(listed, Tree) else ():
-        problems += _unknown(entry.node, (*STEPS, "note"))
-        places[build] = entry.key_place
-        found[build] = {}
-        for step in STEPS:
-            node = at(entry.node, (step,))
-            if node is not None and _is_day(_text(node)):
-                found[build][step] = _text(node)
-            elif node is not None:
-                problems.append(Problem(node.place, f"`{step}` is no day", _text(node), "year-month-day"))
-    return found, places
-
-
-def _is_day(text: str) -> bool:
-    try:
-        return len(text) == len("2026-05-02") and bool(date.fromisoformat(text))
-    except ValueError:
-        return False
-
-
 def reached(finder: Finder, recall: Recall) -> tuple[Reached, ...]:
     """Return what a recall reaches for sure, then what it may reach, each by build."""
     found: dict[tuple[str, str], Reached] = {}
     for affected in recall.affects:
         conditions = [Condition(key, (equal(key, text),)) for key, text in affected.named.items()]
         for hit in finder.find(conditions).hits:
-            unsure = _unsure(hit, affected)
+            unsure = doubt(hit.words, affected)
             known = found.get((hit.build, hit.words["id"]))
             if unsure is not None and (known is None or known.unsure):
                 one = Reached(hit, *recall.state(hit.build), unsure=unsure)
                 found[hit.build, hit.words["id"]] = one
     return tuple(sorted(found.values(), key=lambda one: (bool(one.unsure), one.hit.build)))
-
-
-def _unsure(hit: Hit, affected: Affected) -> str | None:
-    """Return why it cannot be told whether a thing is affected: empty where it is, None where it is not."""
-    doubts = []
-    for word, (first, last) in affected.days.items():
-        if not hit.words[word]:
-            doubts.append(f"day {word} not recorded")
-        elif not days(first, last, []).holds(hit.words[word]):
-            return None
-    if affected.serials:
-        answers = {within(hit.words["serial"], *ends) for ends in affected.serials}
-        if not hit.words["serial"]:
-            doubts.append("serial not recorded")
-        elif Within.yes not in answers and Within.unclear not in answers:
-            return None
-        elif Within.yes not in answers:
-            doubts.append(f"serial {hit.words['serial']} is not written like those called back")
-    return "; ".join(doubts)
 
 
 def strangers(finder: Finder, recall: Recall) -> list[Problem]:

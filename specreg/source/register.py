@@ -26,6 +26,7 @@ from specreg.source.circuits import expand_circuits
 from specreg.source.merge import merge
 from specreg.source.place import Place
 from specreg.source.problem import Problem
+from specreg.source.recall import read_recall, recall_names
 from specreg.source.tree import Entry, Mapping, Node, Scalar, at, key_place_of, plain, walk
 from specreg.source.tree import Path as Path_
 from specreg.source.yaml import read_yaml
@@ -53,6 +54,7 @@ class Register:
     settings: Mapping | None = None
     parts: dict[str, Entry] = field(default_factory=dict)
     assemblies: dict[str, Mapping] = field(default_factory=dict)
+    recalls: dict[str, Mapping] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     texts: Texts = field(default_factory=dict)
 
@@ -97,6 +99,15 @@ def open_register(folder: Path, shown: str, texts: Texts | None = None) -> Regis
         if isinstance(tree, Mapping):
             register.assemblies[path.stem] = tree
     return register
+
+
+def read_recalls(register: Register) -> None:
+    """Read the register's recalls that have no problem, so that each build's tree carries them."""
+    for name in recall_names(register.folder):
+        recall, problems = read_recall(register.folder, register.shown, name)
+        register.problems += problems
+        if recall is not None and not problems:
+            register.recalls[name] = recall.tree
 
 
 def _file(register: Register, path: Path) -> Node | None:
@@ -201,7 +212,11 @@ def _completed(
         tree, found = handed_over.over_tree(tree, fitted, frozen, register.parts)
         problems += found
     standards = ("workshop", "workshop_contact", "works", *(() if frozen else ("defaults",)))
-    return _with_standards(tree, register.settings, standards)
+    tree = _with_standards(tree, register.settings, standards)
+    if not register.recalls:
+        return tree
+    recalls = Mapping({n: Entry(t.place, t) for n, t in register.recalls.items()}, tree.place)
+    return Mapping({**tree.entries, "recalls": Entry(tree.place, recalls)}, tree.place, tree.origin)
 
 
 def own_files(

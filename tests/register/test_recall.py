@@ -7,7 +7,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from specreg.cli.commands import cli
-from specreg.register.serials import Within, serial_key, within
+from specreg.source.serials import Within, serial_key, within
 
 PUMPS = "pump-a: {kind: pump, power: 60 W, supply_voltage: 12 V, maker: Alder, model: A-10}\n"
 
