@@ -39,6 +39,7 @@ from specreg.source.register import (
     build_folders,
     is_build,
     open_register,
+    read_recalls,
     read_source,
 )
 
@@ -111,6 +112,7 @@ def load(path: str | Path, only: Collection[str] | None = None) -> Opened:
         return Opened(folder, str(path), shared_problems=(wrong,))
     home = folder.parent if is_build(folder) else folder
     register = open_register(home, _shown(home))
+    read_recalls(register)
     wanted = (one for one in build_folders(folder) if only is None or one.name in only)
     builds = tuple(_loaded(register, one) for one in wanted)
     problems = tuple(sorted(register.problems))
