@@ -21,6 +21,7 @@ from specreg.accepted import Record
 from specreg.facts.axes import cases
 from specreg.facts.engine import Fact, Facts, Subject
 from specreg.facts.registry import kinds_for
+from specreg.model.attached import Attached
 from specreg.model.build import Build, Header, Stage
 from specreg.model.component import Component
 from specreg.model.device import ProtectiveDevice
@@ -37,6 +38,7 @@ from specreg.source.register import (
     SPEC_FILE,
     Register,
     build_folders,
+    files_folder,
     is_build,
     open_register,
     read_recalls,
@@ -162,6 +164,8 @@ def _loaded(register: Register, folder: Path) -> Loaded:
     if source.tree is not None:
         build, found = read_build(source.tree, source.designations)
         problems += found
+    if build is not None:
+        build = replace(build, attached=Attached(folder, *files_folder(register, folder.name)))
     return Loaded(folder.name, folder, None if problems else build, tuple(sorted(set(problems), key=_order)))
 
 

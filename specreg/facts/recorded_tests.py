@@ -52,7 +52,7 @@ KNOWN = {
         KnownTest("waste-drain", None, fact="recorded_drain_test"),
         KnownTest("sanitising", None, fact="recorded_sanitising"),
         KnownTest("voltage-drop", Dimension.voltage, "greatest"),
-        KnownTest("terminal-torque", None),
+        KnownTest("terminal-torque", None, fact="terminal_torque_right"),
         KnownTest("thermal", Dimension.temperature_difference, "greatest"),
         KnownTest("battery-settings", None),
         KnownTest("anchorage-torque", Dimension.torque),

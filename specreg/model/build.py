@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from specreg.model.attached import NOWHERE, Attached
 from specreg.model.component import Component
 from specreg.model.field import Reader, Spec, Word, must, told
 from specreg.model.join import Ends
@@ -130,7 +131,7 @@ class Build:
 
     `ends` tells which ports each run joins. `tree` is the merged source, kept for the places of findings.
     `designations` maps ids of components, runs and devices (`fuse-box/4`) to reference designations.
-    `set_aside` names broken entries.
+    `set_aside` names broken entries, `attached` knows the files that records name.
     """
 
     header: Header
@@ -140,6 +141,7 @@ class Build:
     tree: Tree
     designations: Mapping[str, str] = field(default_factory=dict)
     set_aside: frozenset[str] = frozenset()
+    attached: Attached = field(default=NOWHERE, repr=False, compare=False)
 
     @property
     def name(self) -> str:

@@ -30,6 +30,19 @@ class Test(Spec):
     )
 
 
+class Photo(Spec):
+    """A photograph of a place before it is covered, or as it was handed over."""
+
+    file: str = must("The file, below the build's folder of files.", example="W12.jpg")
+    shows: tuple[str, ...] = told(
+        "What it shows: ids or designations of components and runs.", default=(), example="[pump-feed, W12]"
+    )
+    at: str | None = told("At which hold point it was taken.", example="panels-close")
+    date: Day | None = told("Day on which it was taken.")
+    checksum: str | None = told("SHA-256 of the file, as `specreg record` writes it.")
+    note: str | None = told("What is to be seen.")
+
+
 class SignOff(Spec):
     """A competent person's dated word on a matter that no written spec can decide."""
 
@@ -41,6 +54,7 @@ class SignOff(Spec):
     licence: str | None = told("Licence number.", reader=Reader.owner)
     reference: str | None = told("Number of the certificate or report.", reader=Reader.owner)
     certificate: str | None = told("File of the certificate.", reader=Reader.owner)
+    certificate_checksum: str | None = told("SHA-256 of that file.", reader=Reader.owner)
     date: Day | None = told("Day of signing.", example="2026-04-11")
     expires_on: Day | None = told("Day after which it no longer holds.")
     covers: str | None = told(
@@ -92,6 +106,7 @@ class Records(Spec):
 
     tests: tuple[Test, ...] = told("Tests with their readings.", default=())
     sign_offs: tuple[SignOff, ...] = told("What competent people signed.", default=())
+    photos: tuple[Photo, ...] = told("Photographs of places.", default=())
     weighings: tuple[Weighing, ...] = told("Weighbridge tickets.", default=())
     planned_mass: Mass | None = told(
         "Mass that the conversion was to add when it was ordered.", example="620 kg"

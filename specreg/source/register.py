@@ -110,6 +110,12 @@ def read_recalls(register: Register) -> None:
             register.recalls[name] = recall.tree
 
 
+def files_folder(register: Register, build: str) -> tuple[Path, ...]:
+    """Return the folder outside git that register.yaml names under `files` for a build's photographs."""
+    named = at(register.settings, ("files",)) if register.settings else None
+    return (register.folder / named.text / build,) if isinstance(named, Scalar) and named.text else ()
+
+
 def _file(register: Register, path: Path) -> Node | None:
     shown = f"{register.shown}/{path.relative_to(register.folder).as_posix()}"
     tree, problems = _read(path, shown, register.texts)
