@@ -137,7 +137,7 @@ class Report:
         return self.record.of(self.build, self.pack) if self.record else {}
 
     def standing(self, result: Result) -> Standing | None:
-        """Return how a failure stands against the record; None without one, and for all that is no failure."""
+        """Return how a failure stands against the record; None without one, and for what is no failure."""
         if self.record is None or not result.failed:
             return None
         known = self.known.get(key_of(self.build.name, result))

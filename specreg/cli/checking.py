@@ -85,7 +85,7 @@ def inspect(
 
 
 def _touched(build: Path, revision: str) -> frozenset[str] | None:
-    """Return the names of the builds that changed; None where the path is wrong, which reading it will tell."""
+    """Return the names of the builds that changed; None for a wrong path, which reading it will tell."""
     from specreg.register.touched import touched
     from specreg.workshop import asked
 
@@ -152,8 +152,8 @@ def _name_strangers(record: Record, home: Path) -> None:
 def accept(build: Path, into: Path, shrink: bool, stage: Stage | None, on: date | None) -> None:
     """Write down what fails today, so that `inspect --accepted` stops only at what is new.
 
-    A register that is taken over with findings can be checked from the first day on, and the record shrinks as
-    they are mended. It is no concession: it permits nothing, and every page and sheet goes on naming the
+    A register that is taken over with findings can be checked from the first day on, and the record shrinks
+    as they are mended. It is no concession: it permits nothing, and every page and sheet goes on naming the
     finding. What it says of builds that are not asked for, or that cannot be read, stays.
     """
     from specreg.accepted import Record, known_of, record_text

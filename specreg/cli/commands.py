@@ -15,8 +15,9 @@ from typing import TYPE_CHECKING, NoReturn
 import click
 
 from specreg import __version__
-from specreg.cli import handing_over, publishing, recording
+from specreg.cli import handing_over, live, publishing, recording, reference, works
 from specreg.cli.checking import accept, inspect
+from specreg.cli.completing import SubjectName
 from specreg.cli.many import compare, find
 from specreg.cli.options import BUILD, INTO_FILE, ON, example, formats
 from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, nearest, note, say, stop, style_of
@@ -47,7 +48,12 @@ def cli() -> None:
 @BUILD
 @formats("text", "json", "csv")
 @INTO_FILE
-@click.option("--about", metavar="SUBJECT", help="Only the figures of this component, run or device.")
+@click.option(
+    "--about",
+    type=SubjectName(),
+    metavar="SUBJECT",
+    help="Only the figures of this component, run or device.",
+)
 @ON
 def figures(build: Path, form: str, output: Path | None, about: str | None, on: date | None) -> None:
     """Compute every figure of a build, each with its formula, source and inputs."""
@@ -75,7 +81,7 @@ def figures(build: Path, form: str, output: Path | None, about: str | None, on: 
     epilog=example("specreg trace builds/heron water-pump"),
 )
 @BUILD
-@click.argument("component")
+@click.argument("component", type=SubjectName(), metavar="COMPONENT")
 @formats("text", "json")
 @INTO_FILE
 def trace(build: Path, component: str, form: str, output: Path | None) -> None:
@@ -110,10 +116,19 @@ def trace(build: Path, component: str, form: str, output: Path | None) -> None:
     type=click.Choice(["electrician", "gas-engineer", "seat-fitter", "examiner"]),
     help="Instead print the sheet that this person takes along, to be filled in.",
 )
-def schedule(build: Path, form: str, output: Path | None, assign: bool, trade: str | None) -> None:
+@click.option(
+    "--at",
+    "point",
+    type=click.Choice(["panels-close", "energise", "gas-on", "hand-over"]),
+    help="Instead print what is written down at the van before that hold point.",
+)
+def schedule(
+    build: Path, form: str, output: Path | None, assign: bool, trade: str | None, point: str | None
+) -> None:
     """Derive the device schedule, the cable schedule and the panel legend from the runs.
 
-    With --for, print what a licensed person looks at, signs and tests; `record` takes it back.
+    With --for, print what a licensed person looks at, signs and tests; with --at, what was laid and fitted.
+    `record` takes both back.
     """
     from specreg.output import schedule as schedules
     from specreg.output.as_json import dumps
@@ -127,6 +142,8 @@ def schedule(build: Path, form: str, output: Path | None, assign: bool, trade: s
         stop(f"designations cannot be written: {error.strerror}", None, "see to the rights on the folder")
     if trade is not None:
         recording.deliver_sheets(build, trade, form, output)
+    if point is not None:
+        recording.deliver_hold_sheets(build, point, form, output)
     vans = list(facts_of(opened))
     if form == "json":
         deliver(dumps(schedules.schedule_data(vans)), output)
@@ -135,55 +152,6 @@ def schedule(build: Path, form: str, output: Path | None, assign: bool, trade: s
     else:
         deliver("\n".join(schedules.schedule_text(facts, style_of(output)) for facts in vans), output)
     sys.exit(code_of(opened))
-
-
-@cli.command(
-    short_help="List the rules, or print one.",
-    epilog=example("specreg rules --about dc/positive-run-protected"),
-)
-@formats("text", "json")
-@INTO_FILE
-@click.option("--about", metavar="RULE", help="Print one rule's document.")
-@click.option("--register", type=click.Path(path_type=Path), help="Add the rules of this register.")
-def rules(form: str, output: Path | None, about: str | None, register: Path | None) -> None:
-    """List every rule with its level, its sources and how its authors know."""
-    from specreg.output.as_json import dumps, rules_data
-    from specreg.output.rules import rule_text, rules_text
-    from specreg.rules.pack import Pack
-    from specreg.workshop import load, rules_for
-
-    pack, problems = rules_for(load(register) if register else None)
-    complain(problems)
-    if about is not None:
-        known = pack.by_identity()
-        if about not in known:
-            stop(f"there is no rule {about}", nearest(about, known), "`specreg rules` lists them")
-        pack = Pack((known[about],))
-    if form == "json":
-        deliver(dumps(rules_data(pack, problems)), output)
-    elif about is not None:
-        deliver(rule_text(pack.rules[0], style_of(output)), output)
-    else:
-        deliver(rules_text(pack, style_of(output)), output)
-    sys.exit(UNREADABLE if problems else FINE)
-
-
-@cli.command(short_help="JSON Schema of a spec.", epilog=example("specreg schema --output spec.schema.json"))
-@click.option(
-    "--of",
-    "subject",
-    type=click.Choice(["spec", "inspect", "figures", "rules", "find", "compare"]),
-    default="spec",
-    show_default=True,
-    help="A spec, or the JSON that a command prints.",
-)
-@INTO_FILE
-def schema(subject: str, output: Path | None) -> None:
-    """Print the JSON Schema of a spec, for editors, or of a command's JSON."""
-    from specreg.output.as_json import dumps
-    from specreg.output.json_schema import output_schema, spec_schema
-
-    deliver(dumps(spec_schema() if subject == "spec" else output_schema(subject)), output)
 
 
 @cli.command(
@@ -212,10 +180,16 @@ def start(folder: Path) -> None:
 
 cli.add_command(inspect)
 cli.add_command(accept)
+cli.add_command(reference.rules)
+cli.add_command(reference.schema)
 cli.add_command(publishing.publish)
 cli.add_command(publishing.labels)
 cli.add_command(recording.record)
+cli.add_command(works.order)
+cli.add_command(works.plan)
 cli.add_command(handing_over.hand_over)
+cli.add_command(live.editor)
+cli.add_command(live.preview)
 cli.add_command(find)
 cli.add_command(compare)
 

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from specreg.cli.options import INTO_FILE, ON, example, formats
+from specreg.cli.completing import BuildPath
+from specreg.cli.options import BUILD, INTO_FILE, ON, example, formats
 from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, note, stop, style_of
 
 if TYPE_CHECKING:
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from specreg.register.find import Finder
     from specreg.register.recall import Reached, Recall
 
-REGISTER = click.argument("register", type=click.Path(path_type=Path), metavar="REGISTER")
+REGISTER = click.argument("register", type=BuildPath(), metavar="REGISTER")
 
 CONDITIONS = """\b
 Conditions, all of which must hold; capitals do not count:
@@ -158,8 +159,8 @@ def _write_notices(
         "specreg compare builds --assembly house-power-12v"
     ),
 )
-@click.argument("build", type=click.Path(path_type=Path), metavar="BUILD")
-@click.argument("other", type=click.Path(path_type=Path), metavar="[OTHER]", required=False)
+@BUILD
+@click.argument("other", type=BuildPath(), metavar="[OTHER]", required=False)
 @formats("text", "json", "change-order")
 @INTO_FILE
 @click.option("--from", "start", metavar="REV", help="The revision to compare from; HEAD without it.")

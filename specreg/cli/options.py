@@ -7,6 +7,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
+from click.shell_completion import CompletionItem
+
+from specreg.cli.completing import BuildPath
 
 if TYPE_CHECKING:
     ParamType = click.ParamType[Any]
@@ -33,6 +36,14 @@ class StageName(ParamType):
         hint = f'; nearest is "{near}"' if near else ""
         return self.fail(f'there is no stage "{value}"; stages are {", ".join(words)}{hint}', param, ctx)
 
+    def shell_complete(
+        self, ctx: click.Context, param: click.Parameter, incomplete: str
+    ) -> list[CompletionItem]:
+        """Offer the stages, in their order."""
+        from specreg.model.build import Stage
+
+        return [CompletionItem(stage.value) for stage in Stage if stage.value.startswith(incomplete)]
+
 
 class Day(ParamType):
     """A day, written year-month-day."""
@@ -56,7 +67,7 @@ def example(text: str) -> str:
     return "\b\nExample:\n" + "\n".join(f"  {line}" for line in text.splitlines())
 
 
-BUILD = click.argument("build", type=click.Path(path_type=Path), metavar="BUILD")
+BUILD = click.argument("build", type=BuildPath(), metavar="BUILD")
 INTO_FILE = click.option(
     "--output", type=click.Path(path_type=Path), metavar="FILE", help="Write there instead of printing."
 )

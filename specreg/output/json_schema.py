@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections import Counter
 from collections.abc import Mapping
 from typing import Any
@@ -12,10 +13,15 @@ from pydantic import BaseModel, TypeAdapter
 from specreg.model.build import Header
 from specreg.model.kinds import kinds
 from specreg.model.run import RUNS
+from specreg.output.examples import example_for
 from specreg.output.register_shape import ComparedData, FoundData
 from specreg.output.shape import FiguresData, InspectionData, RulesData
+from specreg.source import Mapping as Tree
+from specreg.source import plain, read_yaml
+from specreg.units import Dimension
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
+PART_PATTERN = "^[a-z0-9]+([.-][a-z0-9]+)*$"
 ID_PATTERN = "^[a-z0-9]+(-[a-z0-9]+)*$"
 DEFINITIONS = "#/$defs/{model}"
 
@@ -41,8 +47,9 @@ def output_schema(command: str) -> Schema:
 def spec_schema() -> Schema:
     """Return the JSON Schema of a spec: its header, components by kind, runs by medium, circuits.
 
-    A file of one build may hold a part of it, and an assembly or a part may bring what an entry leaves
-    out: so an entry that names its `part:` may lack what it otherwise must state.
+    It is that of each file of a build: the one that names the build states what a header must, the files
+    beside it hold what they like. An assembly or a part may bring what an entry leaves out: so an entry that
+    names its `part:` may lack what it otherwise must state.
     """
     definitions: Schema = {}
     header = _described(Header, definitions)
@@ -61,8 +68,30 @@ def spec_schema() -> Schema:
         "description": "The written specification of one camper van.",
         "type": "object",
         "properties": properties,
-        "required": header["required"],
+        "if": {"anyOf": [{"required": [name]} for name in ("format", "build", "stage")]},
+        "then": {"required": header["required"]},
         "additionalProperties": False,
+        "$defs": dict(sorted(_shared(definitions).items())),
+    }
+
+
+def parts_schema() -> Schema:
+    """Return the JSON Schema of a catalogue's file: entries by id, each of one kind, as full as it likes."""
+    definitions: Schema = {}
+    choices = []
+    for key, word, model in (
+        *(("kind", word, kind) for word, kind in kinds().items()),
+        *(("medium", word, run) for word, run in RUNS.items()),
+    ):
+        entry = _entry(_described(model, definitions), key, word)
+        definitions[f"{key}-{word}"] = {name: said for name, said in entry.items() if name != "anyOf"}
+        choices.append({"$ref": DEFINITIONS.format(model=f"{key}-{word}")})
+    entries = {"type": "object", "oneOf": choices}
+    return {
+        "$schema": DRAFT,
+        "title": "A specreg catalogue of parts",
+        **_by_id(entries, "What data sheets say of parts, by the id that components name under `part:`."),
+        "propertyNames": {"pattern": PART_PATTERN},
         "$defs": dict(sorted(_shared(definitions).items())),
     }
 
@@ -192,13 +221,34 @@ def _tidy(node: Any) -> Any:
     for key, value in node.items():
         if key == "title" and isinstance(value, str):
             continue
-        if key in ("properties", "$defs"):
+        if key == "properties":
+            kept[key] = {name: _exampled(name, _tidy(item)) for name, item in value.items()}
+        elif key == "$defs":
             kept[key] = {name: _tidy(item) for name, item in value.items()}
         elif key not in ("default", "examples", "const", "enum"):
             kept[key] = _tidy(value)
         elif key != "default" or value not in (None, [], {}):
             kept[key] = value
     return _with_units(kept)
+
+
+def _exampled(name: str, field: Schema) -> Schema:
+    """Add to a field without an example how its value is written; closed words and inner parts need none."""
+    text = json.dumps(field)
+    if any(mark in text for mark in ('"examples"', '"enum"', '"const"', '"boolean"', '"$ref"')):
+        return field
+    unit = re.search(r"([a-z_]+), with a unit: ", field.get("description", ""))
+    known = Dimension(unit[1]) if unit and field.get("type") != "array" else None
+    whole, day = '"integer"' in text, '"format": "date"' in text
+    example = example_for(name, None if '"array"' in text else known, whole=whole, day=day)
+    return {**field, "examples": [_as_written(example)]} if example else field
+
+
+def _as_written(example: str) -> Any:
+    """Return an example as an editor inserts it: numbers and lists as such."""
+    tree, _ = read_yaml(f"value: {example}".encode(), "example")
+    value = plain(tree)["value"] if isinstance(tree, Tree) else None
+    return example if value is None or isinstance(value, dict) else value
 
 
 def _with_units(node: Schema) -> Schema:

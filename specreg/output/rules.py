@@ -14,14 +14,15 @@ from specreg.rules.pack import Pack, Rule
 def rules_text(pack: Pack, style: Style) -> str:
     """Return every rule by system: level, identity, title, who decides, and its sources."""
     lines = [style.tint(f"{plural(len(pack.rules), 'rule')}, by system", "title")]
-    ordered = sorted(pack.rules, key=lambda rule: (_place(rule), rule.identity))
+    ordered = sorted(pack.rules, key=lambda rule: (place_of_system(rule), rule.identity))
     for system, rules in groupby(ordered, key=lambda rule: rule.header.system.value):
         lines += ["", style.tint(system, "title")]
         lines += [line for rule in rules for line in _listed(rule, style)]
     return "\n".join(lines) + "\n"
 
 
-def _place(rule: Rule) -> int:
+def place_of_system(rule: Rule) -> int:
+    """Return where a rule's system stands in the fixed order."""
     systems = list(type(rule.header.system))
     return systems.index(rule.header.system)
 
@@ -42,7 +43,7 @@ def rule_text(rule: Rule, style: Style) -> str:
     """Return one rule in full: what it asks, limits, sources, and its document's prose."""
     header = rule.header
     lines = [style.tint(style.wrap(header.title, after=""), "title"), ""]
-    lines += [style.wrap(f"{label}: {said}") for label, said in _particulars(rule) if said]
+    lines += [style.wrap(f"{label}: {said}") for label, said in particulars(rule) if said]
     for source in header.sources:
         says = f": {source.says}" if source.says else ""
         lines.append(style.wrap(f"Source: {source_words(source)}{says}"))
@@ -56,7 +57,8 @@ def _is_prose(paragraph: str) -> bool:
     return not paragraph.lstrip().startswith(("-", "*", "|", "#", "1.", ">"))
 
 
-def _particulars(rule: Rule) -> Iterator[tuple[str, str]]:
+def particulars(rule: Rule) -> Iterator[tuple[str, str]]:
+    """Yield what a rule's front matter says, each with its label; an empty text where it says nothing."""
     header = rule.header
     yield "Rule", rule.identity
     yield "Formerly", ", ".join(header.formerly)

@@ -47,9 +47,9 @@ def _of_rule(rule: Rule, facts: Facts, stage: Stage) -> list[Result]:
         where = ", ".join(word.value.upper() for word in rule.header.jurisdictions)
         return [_not_applicable(rule, facts, f"it holds in {where}")]
     results, seen = [], False
-    for question in _questions(rule, facts, held):
+    for question in questions(rule, facts, held):
         seen = True
-        answered = _answer(question, facts, stage)
+        answered = answer(question, facts, stage)
         if answered is not None:
             results.append(answered)
     if results:
@@ -59,7 +59,8 @@ def _of_rule(rule: Rule, facts: Facts, stage: Stage) -> list[Result]:
     return [_not_applicable(rule, facts, reason)]
 
 
-def _questions(rule: Rule, facts: Facts, held: list[str]) -> Iterator[Question]:
+def questions(rule: Rule, facts: Facts, held: list[str]) -> Iterator[Question]:
+    """Yield what a rule asks: each target in each case, and each jurisdiction of `held` that differs."""
     variants, those = _variants(rule, held), cases(rule.header.cases, facts)
     wholes = {case: facts.whole.in_case(case) for case in those}
     for subject in facts.of_class(rule.model):
@@ -89,7 +90,7 @@ def _variants(rule: Rule, held: list[str]) -> list[tuple[str | None, SimpleNames
     return [(named, SimpleNamespace(**limits)) for named, limits in found]
 
 
-def _answer(question: Question, facts: Facts, stage: Stage) -> Result | None:
+def answer(question: Question, facts: Facts, stage: Stage) -> Result | None:
     """Return the answer to one question; None where the rule is not about this target."""
     rule = question.rule
     with facts.recording() as frame:

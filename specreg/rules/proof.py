@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
+from pathlib import Path
 
 from specreg.facts.engine import Facts
 from specreg.model.read import read_build
@@ -24,6 +26,27 @@ class Proof:
     results: tuple[Result, ...]
     problems: tuple[Problem, ...]
     complaint: str
+
+
+def proving_base(folders: Iterable[Path], system: str) -> tuple[Mapping | None, list[Problem]]:
+    """Return the small build on which fragments are laid: the first `base.yaml`, with that of the system.
+
+    `folders` are packs, of which the first that has the file counts.
+    """
+    packs = list(folders)
+    trees: list[Mapping] = []
+    problems: list[Problem] = []
+    for name in ("base.yaml", f"{system}/base.yaml"):
+        path = next((pack / name for pack in packs if (pack / name).is_file()), None)
+        if path is not None:
+            tree, found = read_yaml(path.read_bytes(), f"{path.parent.name}/{path.name}")
+            problems += found
+            trees += [tree] if isinstance(tree, Mapping) else []
+    base = trees[0] if trees else None
+    for over in trees[1:]:
+        merged = merge(base, over) if base else over
+        base = merged if isinstance(merged, Mapping) else base
+    return base, problems
 
 
 def prove(rule: Rule, base: Mapping, on: date | None = None) -> tuple[Proof, ...]:

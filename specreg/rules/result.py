@@ -57,6 +57,11 @@ class Result:
         return self.answer is Answer.fails and self.concession is None
 
     @property
+    def stops(self) -> bool:
+        """Tell whether it is a failure at level error that no concession covers."""
+        return self.failed and self.level is Level.error
+
+    @property
     def waiting(self) -> bool:
         """Tell whether it waits for data or for a competent person."""
         return self.answer is Answer.open or (self.answer is Answer.review and self.sign_off is None)

@@ -1,5 +1,6 @@
 """The JSON Schema of a spec: valid itself, true of sound specs, and not of slips."""
 
+import json
 from pathlib import Path
 from typing import Any
 
@@ -8,11 +9,16 @@ import pytest
 from small_register import HERON, changed
 
 from specreg.model.kinds import kinds
-from specreg.output.json_schema import OUTPUTS, output_schema, spec_schema
+from specreg.model.quantity import dimension_of
+from specreg.output.examples import QUANTITIES
+from specreg.output.json_schema import OUTPUTS, output_schema, parts_schema, spec_schema
 from specreg.source import plain, read_yaml
+from specreg.units import Dimension, parse
 
 SCHEMA = spec_schema()
-BUILDS = Path(__file__).parents[2] / "builds"
+PARTS = parts_schema()
+ROOT = Path(__file__).parents[2]
+REGISTERS = (ROOT / "builds", ROOT / "specreg" / "starter")
 
 
 def errors(text: str) -> list[str]:
@@ -22,7 +28,9 @@ def errors(text: str) -> list[str]:
     return [error.message for error in jsonschema.Draft202012Validator(SCHEMA).iter_errors(plain(tree))]
 
 
-@pytest.mark.parametrize("schema", [SCHEMA, *map(output_schema, OUTPUTS)], ids=["spec", *OUTPUTS])
+@pytest.mark.parametrize(
+    "schema", [SCHEMA, PARTS, *map(output_schema, OUTPUTS)], ids=["spec", "parts", *OUTPUTS]
+)
 def test_it_is_valid_by_its_meta_schema(schema: dict[str, Any]) -> None:
     """Draft 2020-12, and says so."""
     jsonschema.Draft202012Validator.check_schema(schema)
@@ -109,7 +117,85 @@ def test_slips_are_not(right: str, wrong: str) -> None:
     assert errors(changed((right, wrong)))
 
 
-@pytest.mark.parametrize("path", sorted(BUILDS.glob("*/spec.yaml")), ids=lambda path: path.parent.name)
-def test_the_demo_builds_are_valid(path: Path) -> None:
-    """An editor finds no fault with the register that users copy."""
+OTHERWISE = ("designations.yaml", "private.yaml", "as-built.yaml", "fitted.yaml")
+"""Files of a build with a form of their own."""
+
+
+@pytest.mark.parametrize(
+    "path",
+    sorted(
+        path
+        for register in REGISTERS
+        for spec in register.glob("*/spec.yaml")
+        for path in spec.parent.glob("*.yaml")
+        if path.name not in OTHERWISE
+    ),
+    ids=lambda path: f"{path.parent.name}-{path.stem}",
+)
+def test_every_file_of_the_demo_and_starter_builds_is_valid(path: Path) -> None:
+    """An editor finds no fault with what users copy, in whichever file of a build."""
     assert errors(path.read_text(encoding="utf-8")) == []
+
+
+@pytest.mark.parametrize(
+    "path",
+    sorted(path for register in REGISTERS for path in register.glob("parts/*.yaml")),
+    ids=lambda path: f"{path.parents[1].name}-{path.stem}",
+)
+def test_the_catalogues_are_valid(path: Path) -> None:
+    """The entries of a catalogue hold what kinds hold, as full as they like."""
+    tree, _ = read_yaml(path.read_bytes(), path.name)
+    assert tree is not None
+    found = jsonschema.Draft202012Validator(PARTS).iter_errors(plain(tree))
+    assert [error.message for error in found] == []
+
+
+@pytest.mark.parametrize("slip", ["kind: pumpp", "kind: pump\n  powr: 5 W", "kind: pump\n  power: 5"])
+def test_a_slip_in_a_catalogue_is_not(slip: str) -> None:
+    """An unknown kind, key or a number without a unit."""
+    tree, _ = read_yaml(f"small-pump:\n  {slip}\n".encode(), "parts.yaml")
+    assert tree is not None
+    assert list(jsonschema.Draft202012Validator(PARTS).iter_errors(plain(tree)))
+
+
+def test_a_file_beside_the_spec_need_not_be_whole() -> None:
+    """One system of a van may stand in a file of its own."""
+    assert errors("components: {tank-pump: {kind: pump, power: 60 W}}\n") == []
+
+
+@pytest.mark.parametrize("kind", sorted(kinds()))
+def test_quantities_of_a_kind_have_units(kind: str) -> None:
+    """An editor shows beside each key of a quantity which units would do."""
+    fields = SCHEMA["$defs"][f"kind-{kind}"]["properties"]
+    for name, model_field in kinds()[kind].model_fields.items():
+        field = resolved(fields[model_field.alias or name])
+        if dimension_of_field(model_field) is not None:
+            assert "with a unit: " in field["description"], name
+
+
+def dimension_of_field(field: Any) -> Any:
+    """The dimension of a quantity, stated or optional."""
+    found = [*field.metadata]
+    for part in getattr(field.annotation, "__args__", ()):
+        found += getattr(part, "__metadata__", ())
+    return dimension_of(found)
+
+
+CLOSED = ('"examples"', '"enum"', '"const"', '"boolean"', '"$ref"')
+
+
+def test_every_field_shows_how_it_is_written() -> None:
+    """An example, or its closed words; whole or nested entries show that in their own fields."""
+    silent = [
+        f"{entry}.{name}"
+        for entry, schema in SCHEMA["$defs"].items()
+        for name, field in schema.get("properties", {}).items()
+        if not any(mark in json.dumps(resolved(field)) for mark in CLOSED)
+    ]
+    assert silent == []
+
+
+@pytest.mark.parametrize("dimension", QUANTITIES, ids=lambda dimension: dimension.value)
+def test_an_example_of_a_quantity_can_be_read(dimension: Dimension) -> None:
+    """No example that the reader would refuse."""
+    assert parse(QUANTITIES[dimension], dimension) != 0
