@@ -14,8 +14,10 @@ from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, note, say,
 if TYPE_CHECKING:
     from datetime import date
 
+    from specreg.facts.engine import Facts
     from specreg.model.build import Build
     from specreg.report import Inspection
+    from specreg.trade.answers import Answers
     from specreg.trade.filled import Filled
 
 
@@ -41,6 +43,24 @@ def deliver_sheets(build: Path, trade: str, form: str, output: Path | None) -> N
     sys.exit(UNREADABLE if inspection.problems else FINE)
 
 
+def deliver_hold_sheets(build: Path, point: str, form: str, output: Path | None) -> None:
+    """Print the sheet of a hold point of a build, or of each build of a register, and end."""
+    from specreg.facts.engine import Facts
+    from specreg.output.hold_point_sheet import hold_sheet_text, hold_sheets_csv
+    from specreg.workshop import load
+
+    opened = load(build)
+    complain(opened.problems)
+    vans = [Facts(one) for one in opened.sound]
+    if form == "json":
+        stop("a hold point's sheet is text or a table", None, "say --format csv")
+    text = (
+        hold_sheets_csv(vans, point) if form == "csv" else "\n".join(hold_sheet_text(f, point) for f in vans)
+    )
+    deliver(text, output)
+    sys.exit(UNREADABLE if opened.problems else FINE)
+
+
 def _inspected(build: Path, on: date | None = None) -> Inspection:
     from specreg.workshop import inspect_all, load
 
@@ -54,7 +74,7 @@ def _day(value: date | None) -> str:
 
 
 @click.command(
-    short_help="Take a filled test sheet into the record.",
+    short_help="Take a filled sheet into the record.",
     epilog=example("specreg record builds/heron sheet.csv --by electrician --date 2026-05-11 --write"),
 )
 @BUILD
@@ -79,11 +99,13 @@ def record(
     calibrated_on: date | None,
     on: date | None,
 ) -> None:
-    """Read a sheet of `schedule --for` that was filled in, and add its tests to the build's records.
+    """Read a filled sheet: tests and signatures of `schedule --for`, or what was fitted of `schedule --at`.
 
-    What is recorded stays as it is; what is there already is not added again. Nothing is written while any
-    line has a problem, nor without --write.
+    Tests go into the build's records, what was fitted into fitted.yaml, which is laid over its spec. What is
+    recorded stays as it is; what is there already is not added again. Nothing is written while any line has
+    a problem, nor without --write.
     """
+    from specreg.trade.answers import is_answers, read_answers
     from specreg.trade.filled import read_filled
     from specreg.trade.sheet import trade_sheets
 
@@ -95,12 +117,46 @@ def record(
         **{"by": by, "name": name, "licence": licence, "instrument": instrument},
         **{"date": _day(day), "calibrated_on": _day(calibrated_on)},
     }
-    filled = read_filled(_bytes(file), file.as_posix(), report.facts, trade_sheets(report), given)
+    data = _bytes(file)
+    if is_answers(data):
+        _take_answers(report.facts, build, read_answers(data, file.as_posix(), report.facts), wanted)
+        return
+    filled = read_filled(data, file.as_posix(), report.facts, trade_sheets(report), given)
     complain(filled.problems)
     if filled.problems:
         note("nothing is recorded")
         sys.exit(UNREADABLE)
     _take(report.build, build, filled, wanted)
+
+
+def _take_answers(facts: Facts, folder: Path, answers: Answers, wanted: bool) -> None:
+    """Show what was fitted, and write it beside the spec where that was asked for."""
+    from specreg.output.fitted import fitted_file
+    from specreg.output.recording import CannotAdd, additions, in_one_line
+
+    complain(answers.problems)
+    if answers.problems:
+        note("nothing is recorded")
+        sys.exit(UNREADABLE)
+    word = "fitted" if wanted else "would say"
+    say("".join(f"{word}: {one}\n" for one in (*answers.said, *map(in_one_line, answers.photos))))
+    say("".join(f"as written already: {one}\n" for one in answers.known))
+    new = len(answers.said) + len(answers.photos)
+    say(f"{new} to write, {len(answers.known)} as written already, {answers.blank} blank\n")
+    try:
+        files = (
+            *fitted_file(folder, answers.fitted),
+            *additions(facts.build, folder, {"photos": answers.photos}),
+        )
+        for file in files if wanted else ():
+            file.write()
+            note(f"written: {file.path}")
+    except CannotAdd as refusal:
+        stop(f"what was fitted cannot be written: {refusal}", None, "")
+    except OSError as error:
+        stop(f"it cannot be written: {error.strerror or error}", None, "see to the rights on the folder")
+    if files and not wanted:
+        say("Nothing is written yet: add --write.\n")
 
 
 def _bytes(file: Path) -> bytes:

@@ -52,7 +52,7 @@ def well_named(name: str) -> bool:
     """Tell whether a name is a plain path below a folder."""
     path = PurePosixPath(name)
     harmless = not path.is_absolute() and not set(name) & set("\\:\0") and name == name.strip()
-    return bool(name) and harmless and ".." not in path.parts and str(path) == name
+    return bool(path.parts) and harmless and ".." not in path.parts and str(path) == name
 
 
 def _digest(path: Path) -> str:

@@ -40,7 +40,7 @@ def as_built_text(register: Register, folder: Path, on: date) -> str:
     if source.tree is None or own is None:
         raise CannotFreeze("the spec cannot be read")
     title = at(source.tree, ("title",))
-    writer = _Writer(register.shown)
+    writer = Writer(register.shown)
     lines = [
         f"# {' '.join(title.text.split()) if isinstance(title, Scalar) else folder.name}, "
         f"as handed over on {on.isoformat()}.",
@@ -88,7 +88,7 @@ def _reads_back(text: str, tree: Mapping) -> None:
         raise CannotFreeze(f"it cannot be written so that it reads back the same: {told}")
 
 
-class _Writer:
+class Writer:
     """Writes trees as YAML; places are named from the register's folder, wherever the command runs."""
 
     def __init__(self, home: str) -> None:

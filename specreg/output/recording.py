@@ -190,7 +190,7 @@ WORDS = frozenset({"null", "true", "false", "yes", "no", "on", "off", "~"})
 
 def _scalar(key: str, value: str) -> str:
     """Return a text as YAML reads it back: quoted where it could mean something else."""
-    if key == "driver":
+    if key in ("driver", "shows"):
         return value
     if (
         PLAIN.fullmatch(value)

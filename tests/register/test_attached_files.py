@@ -4,8 +4,8 @@ from hashlib import sha256
 from pathlib import Path
 
 import pytest
-
 from small_register import HERON, write_build
+
 from specreg.facts.engine import Facts
 from specreg.model.attached import Absent, Attached, well_named
 from specreg.workshop import load
