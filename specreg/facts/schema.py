@@ -10,6 +10,7 @@ from specreg.facts import value_type
 from specreg.facts.field_type import fields_of
 from specreg.facts.registry import Axis, kinds_for
 from specreg.facts.value_type import ValueType
+from specreg.model.air import Glazing
 from specreg.model.build import Header
 from specreg.model.component import AcConsumer, CombustionAppliance, Component, Consumer
 from specreg.model.conversion import ChargeProfile
@@ -48,6 +49,7 @@ FAMILIES: dict[str, type[BaseModel]] = {
     "furniture": Furniture,
     "storage": Storage,
     "alarm": Alarm,
+    "glazing": Glazing,
     "gas-store": GasStore,
     "device": ProtectiveDevice,
     "tank": Tank,
