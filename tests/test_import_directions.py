@@ -26,6 +26,7 @@ LAYERS = (
     "register",
     "output",
     "pages",
+    "library",
     "cli",
 )
 """From the ground up; a layer may import from those before it and from itself."""
