@@ -196,7 +196,7 @@ def bracket(left: float, right: float, y: float, half: float = 5.0) -> Shape:
     return Shape("doubt", (((left, y), (right, y)), *ends))
 
 
-AREAS = ("bar", "hatch", "range")
+AREAS = ("bar", "hatch", "range", "outline")
 POINTS = ("point", "open")
 
 

@@ -39,6 +39,7 @@ from specreg.pages.texts import Texts, read_texts
 from specreg.pages.trade import trade_pages
 from specreg.pages.van import Van
 from specreg.pages.whole import labels_alone, whole_book
+from specreg.pages.works import works_pages
 from specreg.register.compare import Comparer, Comparison
 from specreg.report import Report
 from specreg.rules.pack import Pack
@@ -255,6 +256,7 @@ def pages_of(van: Van) -> tuple[tuple[Page, ...], list[Problem]]:
         care_page(van),
         *((changed_page(van, van.since),) if van.since else ()),
         parts_page(van),
+        *works_pages(van),
         *labels_pages(van),
         *trade_pages(van),
         *check.check_pages(van),

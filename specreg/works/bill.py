@@ -119,7 +119,7 @@ class _Found:
 
     def components(self) -> Iterator[Line]:
         for name, one in self.build.components.items():
-            if one.price or (one.kind not in NOT_BOUGHT and not _of_the_vehicle(one)):
+            if one.price or (one.kind not in NOT_BOUGHT and not of_the_vehicle(one)):
                 yield self._component(name, one)
 
     def _component(self, name: str, one: Component) -> Line:
@@ -204,9 +204,9 @@ class _Found:
         )
 
 
-def _of_the_vehicle(one: Component) -> bool:
+def of_the_vehicle(one: Component) -> bool:
     """Tell whether it came with the base vehicle."""
-    return getattr(one, "origin", None) == "original" or getattr(one, "role", None) == "starter"
+    return getattr(one, "origin", None) == "base vehicle" or getattr(one, "role", None) == "starter"
 
 
 def _is_in_box(build: Build, device: str) -> bool:

@@ -109,7 +109,7 @@ def quotation(bill: Bill, plan: Plan, works: Works) -> Quotation | None:
 
 
 def _by_system(lines: Iterable[Line], margin: float | None) -> Iterable[QuoteLine]:
-    """Yield a line for each system and currency, so that no single purchase can be told from it."""
+    """Yield a line for each system and currency."""
     found: dict[tuple[str, str], list[tuple[Line, Money]]] = {}
     for line in lines:
         sale = line.sale(margin)

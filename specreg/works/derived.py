@@ -14,7 +14,7 @@ from specreg.model.build import Build, Stage
 from specreg.model.component import Component, System
 from specreg.model.port import Medium
 from specreg.model.works import Skill
-from specreg.works.bill import NOT_BOUGHT
+from specreg.works.bill import NOT_BOUGHT, of_the_vehicle
 
 OPENINGS = frozenset({"opening-window", "fixed-window", "roof-fan", "roof-hatch", "vent", "gas-drop-out",
                       "flue-terminal", "air-intake", "solar-panel", "pop-top", "shore-inlet"})  # fmt: skip
@@ -99,8 +99,7 @@ class Derivation:
     def _own(self) -> Iterator[tuple[str, Component]]:
         """Yield what is fitted here and by no stated task."""
         for name, one in self.build.components.items():
-            original = getattr(one, "origin", None) == "original"
-            if one.kind not in NOT_BOUGHT and not original and name not in self.elsewhere:
+            if one.kind not in NOT_BOUGHT and not of_the_vehicle(one) and name not in self.elsewhere:
                 yield name, one
 
     def _first_fix(self) -> None:
@@ -135,7 +134,7 @@ class Derivation:
         seats = tuple(n for n, one in self._own() if type(one).system is System.seating)
         self._things("seats", "Fit seats and anchorages", Skill.seat_fitter, Stage.energise, seats)
         self._wait("linings", "panels-close")
-        self._wait("furniture", "linings")
+        self._wait("furniture", "linings", "insulation")
         self._wait("seats", "linings")
 
     def _may_be_hidden(self, name: str) -> bool:

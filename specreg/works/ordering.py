@@ -68,8 +68,11 @@ class Order:
         return sums(one.sum for one in self.missing if one.sum)
 
 
-def order_of(vans: Iterable[Facts], on: date | None = None) -> Order:
-    """Return what some vans need, joined by thing, supplier, price and lead time."""
+def order_of(vans: Iterable[Facts], on: date | None = None, *, whole: bool = False) -> Order:
+    """Return what some vans need, joined by thing, supplier, price and lead time.
+
+    `whole` says that these are all vans of a register: then materials that none of them uses are named.
+    """
     bills: dict[str, Bill] = {}
     plans: dict[str, Plan] = {}
     problems: list[Problem] = []
@@ -91,7 +94,7 @@ def order_of(vans: Iterable[Facts], on: date | None = None) -> Order:
         tuple(lines),
         tuple(dict.fromkeys(text for bill in bills.values() for text in bill.assumptions)),
         tuple(f"{name}: {text}" for name, bill in bills.items() for text in bill.unknown),
-        unused_materials(bills, works),
+        unused_materials(bills, works) if whole else (),
         tuple(problems),
     )
 
