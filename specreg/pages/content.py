@@ -135,13 +135,17 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table with a caption; on a narrow screen each row becomes an entry with the columns' names."""
+    """A table with a caption; on a narrow screen each row becomes an entry with the columns' names.
+
+    A `tight` one has so few short words in a row that it stays a table on any screen.
+    """
 
     form: ClassVar[str] = "table"
     caption: str
     columns: tuple[str, ...]
     rows: tuple[Row, ...]
     findable: bool = False
+    tight: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
 from typing import Any
 
 from specreg.facts.engine import Fact
@@ -17,6 +19,7 @@ from specreg.pages.content import (
     Entries,
     Entry,
     Figure,
+    Fold,
     Known,
     Page,
     Paragraph,
@@ -98,7 +101,7 @@ def _daily(van: Van) -> Section:
     loads = [(load.load, load.energy) for load in found.value]
     columns = (van.texts("energy.daily.load"), van.texts("energy.daily.energy"))
     rows = tuple(Row((cell(name), cell(van.value(energy, ENERGY)))) for name, energy in loads)
-    table = folded(van, Table(van.texts("energy.daily.caption"), columns, rows))
+    table = folded(van, Table(van.texts("energy.daily.caption"), columns, rows, tight=True))
     bars = _greatest(van, loads)
     told = [f"{name} {van.value(energy, ENERGY)}" for name, energy in bars]
     total = van.value(sum(energy for _, energy in loads), ENERGY)
@@ -174,19 +177,26 @@ def change_chart(van: Van, changes: list[Any]) -> Drawn:
     return barred(axis, bars, keys)
 
 
+CHANGED = ("with_less", "with_more", "without")
+
+
 def _changes(van: Van, found: Fact) -> Block:
-    nights = ("nights_with_less", "nights_with_more", "nights_without")
-    wanting = ("unmet_with_less", "unmet_with_more", "unmet_without")
-    heads = ("what", "nights_less", "nights_more", "nights_none", "unmet_less", "unmet_more", "unmet_none")
+    nights = _changed(van, "nights", found, partial(nights_of, van))
+    return Fold(
+        van.texts("chart.table"),
+        (nights, _changed(van, "unmet", found, lambda energy: van.value(energy, ENERGY))),
+    )
+
+
+def _changed(van: Van, sort: str, found: Fact, words: Callable[[float], str]) -> Table:
+    columns = tuple(van.texts(f"energy.change.{head}") for head in ("what", *CHANGED))
     rows = tuple(
         Row(
             (
                 cell(_capital(change.what), strong=True),
-                *(cell(nights_of(van, getattr(change, name))) for name in nights),
-                *(cell(van.value(getattr(change, name), ENERGY)) for name in wanting),
+                *(cell(words(getattr(change, f"{sort}_{name}"))) for name in CHANGED),
             )
         )
         for change in found.value
     )
-    columns = tuple(van.texts(f"energy.change.{head}") for head in heads)
-    return folded(van, Table(van.texts("energy.change.caption"), columns, rows))
+    return Table(van.texts(f"energy.change.{sort}"), columns, rows, tight=True)

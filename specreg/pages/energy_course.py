@@ -155,7 +155,7 @@ def charge_chart(van: Van, curves: list[Curve], level: Level) -> Drawn:
     return lined(x, Axis(van.texts("energy.trip.upright"), ticks(0, ALL)), curves, levels=(level,))
 
 
-def _hours(van: Van, caption: str, month: Month) -> Table:
+def _hours(van: Van, title: str, month: Month) -> Table:
     count = len(month.mean.value)
     every = HALF_DAY * ceil(count / (HALF_DAY * ROWS))
     shown = [month.mean, *([month.poor] if month.poor.known else [])]
@@ -164,7 +164,8 @@ def _hours(van: Van, caption: str, month: Month) -> Table:
         for hour in range(0, count, every)
     )
     names = ("time", "mean_column", "poor_column")[: 1 + len(shown)]
-    return Table(caption, tuple(van.texts(f"energy.trip.{name}") for name in names), rows)
+    columns = tuple(van.texts(f"energy.trip.{name}") for name in names)
+    return Table(van.texts("energy.trip.caption", title=title), columns, rows, tight=True)
 
 
 def _clock(van: Van, hour: int) -> str:
