@@ -29,7 +29,7 @@ def test_output_is_shown() -> None:
     assert OUTPUTS
 
 
-@pytest.mark.parametrize("name", sorted(set(re.findall(r"`specreg ([a-z]+)", README))))
+@pytest.mark.parametrize("name", sorted(set(re.findall(r"`specreg ([a-z-]+)", README))))
 def test_every_command_that_is_named_exists(name: str) -> None:
     """The table of commands names no command that is not there."""
     from specreg.cli import commands
@@ -41,3 +41,38 @@ def test_every_command_that_is_named_exists(name: str) -> None:
 def test_links_lead_somewhere(path: str) -> None:
     """Every file that is linked is there."""
     assert (ROOT / path).exists()
+
+
+@pytest.mark.parametrize("rule", sorted(set(re.findall(r"--about ([a-z]+/[a-z-]+)", README))))
+def test_rules_that_are_named_exist(rule: str) -> None:
+    """A reader can ask for each."""
+    assert (ROOT / "rules" / f"{rule}.md").is_file()
+
+
+@pytest.mark.parametrize("anchor", sorted(set(re.findall(r"\]\(#([^)]+)\)", README))))
+def test_anchors_are_headings(anchor: str) -> None:
+    """The reading order leads to sections that are there."""
+    headings = re.findall(r"^#+ (.+)$", README, re.MULTILINE)
+    assert anchor in {re.sub(r"[^a-z0-9 -]", "", one.lower()).replace(" ", "-") for one in headings}
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "accept",
+        "compare",
+        "figures",
+        "find",
+        "inspect",
+        "publish",
+        "record",
+        "rules",
+        "schedule",
+        "schema",
+        "start",
+        "trace",
+    ],
+)
+def test_every_command_of_the_first_days_is_in_the_table(name: str) -> None:
+    """Whoever reads the table meets each."""
+    assert f"| `specreg {name}" in README

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from specreg.output import words
 from specreg.report import Report
@@ -27,26 +27,31 @@ def asked_for(report: Report) -> bool:
     return report.stage.value in ASKS or report.stage is not report.build.header.stage
 
 
+def against(results: Iterable[Result]) -> list[Result]:
+    """Return what stands against going on: failures at level error that no concession covers."""
+    return [result for result in results if result.failed and result.level is Level.error]
+
+
 def going_on(report: Report) -> Iterator[str]:
     """Yield the question, the answer by what is written, and one line for each matter that stands against.
 
     No record of what the workshop knows already makes a matter lighter here.
     """
     asked = ASKS.get(report.stage.value, f"May it go on to {report.stage.value}")
-    against = [result for result in report.results if result.failed and result.level is Level.error]
-    if not against:
+    found = against(report.results)
+    if not found:
         yield f"{asked}? By what is written, yes: nothing is missing or fails at level error.{_rest(report)}"
         return
-    yield f"{asked}? No: {_reasons(against)}."
-    for result in against[:MOST]:
+    yield f"{asked}? No: {_reasons(found)}."
+    for result in found[:MOST]:
         yield f"{_reason(result)}: {words.statement(result)} ({result.rule})"
-    if len(against) > MOST:
-        yield f"and {len(against) - MOST} more"
+    if len(found) > MOST:
+        yield f"and {len(found) - MOST} more"
 
 
-def _reasons(against: list[Result]) -> str:
+def _reasons(found: list[Result]) -> str:
     counted = {
-        word: sum(_reason(one) == word for one in against) for word in ("missing", "not signed", "fails")
+        word: sum(_reason(one) == word for one in found) for word in ("missing", "not signed", "fails")
     }
     return ", ".join(f"{number} {_said(word, number)}" for word, number in counted.items() if number)
 

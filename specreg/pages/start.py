@@ -17,7 +17,7 @@ GROUPS = {
     "systems": ("water", "heat", "electrics", "diagrams", "flow", "energy"),
     "masses": ("weights", "ledger"),
     "years": ("care", "parts", "labels", "changed"),
-    "papers": ("quote", "plan", "sheet", "check"),
+    "papers": ("quote", "plan", "sheet", "hold", "check"),
 }
 """The contents in order of hurry; a page that is not named here is among the papers."""
 
