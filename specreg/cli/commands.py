@@ -122,13 +122,20 @@ def trace(build: Path, component: str, form: str, output: Path | None) -> None:
     type=click.Choice(["panels-close", "energise", "gas-on", "hand-over"]),
     help="Instead print what is written down at the van before that hold point.",
 )
+@click.option("--circuits", is_flag=True, help="Instead print the circuits as a table, to edit and take back.")
 def schedule(
-    build: Path, form: str, output: Path | None, assign: bool, trade: str | None, point: str | None
+    build: Path,
+    form: str,
+    output: Path | None,
+    assign: bool,
+    trade: str | None,
+    point: str | None,
+    circuits: bool,
 ) -> None:
     """Derive the device schedule, the cable schedule and the panel legend from the runs.
 
     With --for, print what a licensed person looks at, signs and tests; with --at, what was laid and fitted.
-    `record` takes both back.
+    `record` takes both back, and a table of circuits, too.
     """
     from specreg.output import schedule as schedules
     from specreg.output.as_json import dumps
@@ -144,6 +151,8 @@ def schedule(
         recording.deliver_sheets(build, trade, form, output)
     if point is not None:
         recording.deliver_hold_sheets(build, point, form, output)
+    if circuits:
+        recording.deliver_circuits(build, output)
     vans = list(facts_of(opened))
     if form == "json":
         deliver(dumps(schedules.schedule_data(vans)), output)

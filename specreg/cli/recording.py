@@ -12,11 +12,13 @@ from specreg.cli.options import BUILD, ON, Day, example
 from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, note, say, stop, style_of
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
     from datetime import date
 
     from specreg.facts.engine import Facts
     from specreg.model.build import Build
     from specreg.report import Inspection
+    from specreg.source.circuits import Line
     from specreg.trade.answers import Answers
     from specreg.trade.filled import Filled
 
@@ -59,6 +61,30 @@ def deliver_hold_sheets(build: Path, point: str, form: str, output: Path | None)
     )
     deliver(text, output)
     sys.exit(UNREADABLE if opened.problems else FINE)
+
+
+def deliver_circuits(build: Path, output: Path | None) -> None:
+    """Print the circuits of one build as a table, and end."""
+    from specreg.output.rows import as_csv
+    from specreg.source.circuit_table import COLUMNS, lines_of, row_of
+    from specreg.workshop import load
+
+    opened = load(build)
+    complain(opened.problems)
+    if len(opened.builds) != 1 or opened.register is None:
+        stop("circuits are printed of one van", None, "give the folder of one build")
+    lines = lines_of(opened.register, opened.builds[0].folder)
+    deliver(as_csv(COLUMNS, [row_of(name, line) for name, line in lines.items()]), output)
+    sys.exit(UNREADABLE if opened.problems else FINE)
+
+
+def _known_circuits(build: Path) -> Mapping[str, Line]:
+    from specreg.source.circuit_table import lines_of
+    from specreg.workshop import load
+
+    opened = load(build)
+    assert opened.register is not None
+    return lines_of(opened.register, opened.builds[0].folder)
 
 
 def _inspected(build: Path, on: date | None = None) -> Inspection:
@@ -106,6 +132,7 @@ def record(
     a problem, nor without --write.
     """
     from specreg.trade.answers import is_answers, read_answers
+    from specreg.trade.circuit_answers import is_circuits, read_circuits
     from specreg.trade.filled import read_filled
     from specreg.trade.sheet import trade_sheets
 
@@ -118,6 +145,10 @@ def record(
         **{"date": _day(day), "calibrated_on": _day(calibrated_on)},
     }
     data = _bytes(file)
+    if is_circuits(data):
+        found = read_circuits(data, file.as_posix(), _known_circuits(build))
+        _take_answers(report.facts, build, found, wanted)
+        return
     if is_answers(data):
         _take_answers(report.facts, build, read_answers(data, file.as_posix(), report.facts), wanted)
         return

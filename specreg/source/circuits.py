@@ -52,15 +52,24 @@ def expand_circuits(tree: Mapping) -> tuple[Mapping, list[Problem]]:
         )
         return tree, wrong
     problems: list[Problem] = []
-    found: Mapping | None = None
+    written: list[Mapping] = []
     for name, entry in circuits.entries.items():
-        line = _read(name, entry, problems)
-        written = _written(tree, name, line, entry.node.place, problems) if line else None
-        if written is not None:
-            found = _laid_under(found, written) if found else written
+        line = read_line(name, entry, problems)
+        one = _written(tree, name, line, entry.node.place, problems) if line else None
+        written += [one] if one else []
+    found = _joined(written)
     rest = {key: entry for key, entry in tree.entries.items() if key != "circuits"}
     without = Mapping(rest, tree.place, tree.origin)
     return (_laid_under(found, without) if found else without), problems
+
+
+def _joined(trees: list[Mapping]) -> Mapping | None:
+    """Lay trees over each other by halves: one by one, each would be copied once for every later one."""
+    if len(trees) < 2:
+        return trees[0] if trees else None
+    half = len(trees) // 2
+    below, over = _joined(trees[:half]), _joined(trees[half:])
+    return _laid_under(below, over) if below and over else below or over
 
 
 def _laid_under(below: Mapping, tree: Mapping) -> Mapping:
@@ -69,7 +78,8 @@ def _laid_under(below: Mapping, tree: Mapping) -> Mapping:
     return Mapping(merged.entries, tree.place, tree.origin)
 
 
-def _read(name: str, entry: Entry, problems: list[Problem]) -> Line | None:
+def read_line(name: str, entry: Entry, problems: list[Problem]) -> Line | None:
+    """Return what one line says; None, and a problem, where it cannot be told."""
     node = entry.node
     if not isinstance(node, Scalar) or not isinstance(node.value, str):
         problems.append(Problem(node.place, f"circuit `{name}` is written on one line", expected=EXAMPLE))
@@ -90,6 +100,16 @@ def _read(name: str, entry: Entry, problems: list[Problem]) -> Line | None:
                 Problem(node.place, f"circuit `{name}`: cannot tell what this is", item, EXPECTED)
             )
     return line
+
+
+def one_line(name: str, line: Line) -> str:
+    """Return a circuit as it is written on one line; `name` is its key."""
+    device = " ".join(word for word in (f"{line.box}/{line.way}", line.rating, line.family) if word)
+    panel = f"{line.panel}/{line.panel_way}" if line.panel else ""
+    load = f"to {line.load}" if line.load != name else ""
+    label = f'"{line.label}"' if line.label else ""
+    items = (device, line.conductor, *line.lengths, panel, *line.onward, load, label)
+    return " · ".join(item for item in items if item)
 
 
 EXAMPLE = "a line such as fuse-box/7 10 A · 1.5 mm² · 4.2 m · galley-panel/1 · 1.3 m"

@@ -211,7 +211,14 @@ def _completed(
 ) -> Mapping:
     """Return a tree with its circuits written out, what was fitted laid over, the standards below."""
     if fitted is not None and "circuits" in fitted.entries:
-        tree = handed_over.merged(tree, handed_over.only(fitted, ("circuits",)))
+        lines = handed_over.only(fitted, ("circuits",))
+        if frozen is None:
+            tree = handed_over.merged(tree, lines)
+        else:  # what was frozen has its circuits written out; a line that came later lies over it
+            boxes = handed_over.only(tree, ("components",))
+            later, found = expand_circuits(Mapping({**boxes.entries, **lines.entries}, tree.place))
+            problems += found
+            tree = handed_over.merged(tree, later)
     tree, found = expand_circuits(tree)
     problems += found
     if fitted is not None:
