@@ -189,8 +189,17 @@ class _Scanner:
             path, key = self.path(), Span(self.number, column, column + len(found[1]))
             begin = _skip(line, found.end())
             self._value(line, begin, path, key, column)
-        elif self.levels and column < len(line) and isinstance(self.levels[-1].step, int):
-            self._value(line, column, self.path(), None, self.levels[-1].column)
+        elif self.levels and column < len(line):
+            self._bare_value(line, column)
+
+    def _bare_value(self, line: str, column: int) -> None:
+        """Read a value that stands on a line without a key: an item of a list, or brackets below their key."""
+        last = self.levels[-1]
+        if isinstance(last.step, int):
+            self._value(line, column, self.path(), None, last.column)
+        elif line[column] in "{[" and column > last.column:
+            self.braces = [_Brace(self.path(), line[column] == "[")]
+            self._flow(line, column + 1)
 
     def _dashes(self, line: str, column: int) -> int:
         """Take the dashes of list items at the head of a line; return where what they hold begins."""

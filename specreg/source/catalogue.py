@@ -49,7 +49,7 @@ def over_part(entry: Entry, parts: Parts, problems: list[Problem]) -> Entry:
     merged = merge(part.node, entry.node)
     return Entry(
         entry.key_place,
-        behind(Mapping(merged.entries, entry.node.place), part.key_place)
+        behind(Mapping(merged.entries, entry.node.place, entry.node.origin), part.key_place)
         if isinstance(merged, Mapping)
         else entry.node,
     )
