@@ -17,8 +17,8 @@ from specreg.works.ordering import Order, OrderLine
 
 DAY = 86400
 
-COLUMNS = ("part", "title", "builds", "to order", "ordered", "here", "fitted", "unit", "price", "currency", "sum",
-           "supplier", "lead time", "needed on", "order by")  # fmt: skip
+COLUMNS = ("part", "title", "builds", "to order", "ordered", "here", "fitted", "unit", "price",
+           "currency", "sum", "supplier", "lead time", "needed on", "order by")  # fmt: skip
 SHOWN = ("part", "what", "to order", "ordered", "price", "sum", "lead time", "needed on", "order by", "for")
 NEITHER = "no supplier stated"
 

@@ -15,8 +15,10 @@ from specreg.works.hands import Placed, Shared
 from specreg.works.plan import Booking, Plan, Planned
 
 SHOWN = ("task", "what", "skill", "hours", "starts", "ends", "float", "after")
-COLUMNS = ("build", "task", "title", "skill", "who", "hours", "hands", "after", "starts", "ends", "latest start",
-           "latest end", "total float h", "free float h", "critical", "done", "derived", "fits")  # fmt: skip
+COLUMNS = (
+    *("build", "task", "title", "skill", "who", "hours", "hands", "after", "starts", "ends"),
+    *("latest start", "latest end", "total float h", "free float h", "critical", "done", "derived", "fits"),
+)
 METHOD = (
     "Vans share hands by a serial schedule: vans by priority, tasks by their latest start, each at the first "
     "time at which hands are free; nothing placed is moved again."
@@ -212,9 +214,14 @@ def _task_data(one: Planned) -> dict[str, Any]:
 
 def _shared_data(shared: Shared) -> dict[str, Any]:
     placed = [
-        {"build": one.build, "task": one.work.name, "skill": one.work.skill.value, "starts": _day(one.starts) or None,
-         "ends": _day(one.ends) or None}
+        {
+            "build": one.build,
+            "task": one.work.name,
+            "skill": one.work.skill.value,
+            "starts": _day(one.starts) or None,
+            "ends": _day(one.ends) or None,
+        }
         for one in shared.placed
-    ]  # fmt: skip
+    ]
     hands = {skill.value: count for skill, count in shared.hands.items()}
     return {"method": METHOD, "hands": hands, "tasks": placed, "assumptions": list(shared.assumptions)}

@@ -37,7 +37,7 @@ def _library() -> Any:
 
 
 def as_workbook(title: str, header: Sequence[str], rows: Iterable[Sequence[str]]) -> bytes:
-    """Return a workbook of one sheet; the same table gives the same bytes, and every cell is text or a number.
+    """Return a workbook of one sheet; the same table gives the same bytes; a cell is text or a number.
 
     Raises NoSpreadsheets.
     """

@@ -136,12 +136,12 @@ def _booked(van: Van, plan: Plan) -> list[Section]:
     if not plan.bookings:
         return []
     titles = {one.work.name: one.work.title for one in plan.tasks}
-    rows = tuple(
-        Row((cell(one.skill.value, strong=True), cell(" – ".join(dict.fromkeys((_day(one.start), _day(one.end))))),
-             cell("; ".join(titles[name] for name in one.tasks))))
-        for one in plan.bookings
-    )  # fmt: skip
-    table = Table(van.texts("works.book_caption"), _columns(van, ("who", "days", "for")), rows)
+    rows = []
+    for one in plan.bookings:
+        days = " – ".join(dict.fromkeys((_day(one.start), _day(one.end))))
+        what = "; ".join(titles[name] for name in one.tasks)
+        rows.append(Row((cell(one.skill.value, strong=True), cell(days), cell(what))))
+    table = Table(van.texts("works.book_caption"), _columns(van, ("who", "days", "for")), tuple(rows))
     return [Section("book", van.texts("works.book"), (table,))]
 
 

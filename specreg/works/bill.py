@@ -46,8 +46,8 @@ STATES = tuple(SupplyState)
 class Line:
     """Something to buy in one state for one van: how much, from whom, for what, and when it is needed.
 
-    `number` counts pieces, or metres where `unit` is `m`. `things` are the ids that it is for. `lead_time`
-    is in seconds.
+    `number` counts pieces, or metres where `unit` is `m`. `things` are the ids that it is for; it is the
+    van's `own` where it has no entry in the catalogue. `lead_time` is in seconds.
     """
 
     build: str
@@ -62,6 +62,7 @@ class Line:
     lead_time: float | None = None
     things: tuple[str, ...] = ()
     system: str = ""
+    own: bool = False
 
     @property
     def cost(self) -> Money | None:
@@ -97,8 +98,8 @@ def _merged(lines: Iterable[Line]) -> tuple[Line, ...]:
     """Join lines that differ in their number and in what they are for alone."""
     found: dict[Any, Line] = {}
     for line in lines:
-        key = (line.item, line.title, line.unit, line.state, line.supplier, line.price, line.sale_price,
-               line.lead_time)  # fmt: skip
+        key = (line.item, line.own, line.title, line.unit, line.state, line.supplier, line.price,
+               line.sale_price, line.lead_time)  # fmt: skip
         seen = found.get(key)
         if seen is None:
             found[key] = line
@@ -138,6 +139,7 @@ class _Found:
             one.lead_time if one.lead_time is not None else shared.lead_time,
             (name,),
             type(one).system.value,
+            one.part is None,
         )
 
     def _price(self, name: str, key: str, text: str | None) -> Money | None:

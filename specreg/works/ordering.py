@@ -100,13 +100,15 @@ def order_of(vans: Iterable[Facts], on: date | None = None, *, whole: bool = Fal
 
 
 def _key(line: Line) -> tuple[object, ...]:
-    own = line.build if _is_one_off(line) else ""
-    return line.item, own, line.title, line.unit, line.supplier, line.price, line.lead_time
-
-
-def _is_one_off(line: Line) -> bool:
-    """Tell whether a line is a component without a catalogue entry: its id counts in its van only."""
-    return line.things == (line.item,)
+    return (
+        line.item,
+        line.build if line.own else "",
+        line.title,
+        line.unit,
+        line.supplier,
+        line.price,
+        line.lead_time,
+    )
 
 
 def _turn(line: OrderLine) -> tuple[object, ...]:

@@ -1,7 +1,7 @@
 """A workshop's own parts list, a table from a spreadsheet, read into entries of the catalogue.
 
 Which column means what is taken from its heading and shown before anything is written; whoever asks may say
-otherwise. A unit in a heading, `Mass (kg)`, stands for the cells below it. Every problem names row and column.
+otherwise. A unit in a heading, `Mass (kg)`, stands for its cells. Every problem names row and column.
 """
 
 from __future__ import annotations
@@ -60,7 +60,7 @@ TRUTH = {"yes": True, "true": True, "no": False, "false": False}
 
 @dataclass(frozen=True)
 class Column:
-    """A column of the table: its number from 1, its heading, what it was taken for, and the unit of its cells."""
+    """A column: its number from 1, its heading, the field that it was taken for, the unit of its cells."""
 
     number: int
     heading: str
@@ -96,6 +96,7 @@ class _Reading:
     def __init__(self, shown: str, known: frozenset[str], said: Mapping[str, str], kind: str | None) -> None:
         self.shown, self.known, self.said, self.kind = shown, known, dict(said), kind
         self.problems: list[Problem] = []
+        self.id_column: int | None = None
         self.first: dict[str, int] = {}
 
     def read(self, rows: Sequence[Sequence[str]]) -> PartsList:
@@ -124,7 +125,8 @@ class _Reading:
                 self._problem(1, one.number, f"two columns are taken for `{one.field}`", read=one.heading,
                               remedy="say which with --map HEADING=FIELD, and --map OTHER=")  # fmt: skip
             taken.setdefault(one.field, one.number)
-        if "id" not in taken:
+        self.id_column = taken.get("id")
+        if self.id_column is None:
             self._problem(1, 1, "no column is taken for the part's id", expected="a column `part`",
                           remedy="say which it is with --map HEADING=id")  # fmt: skip
         return tuple(found)
@@ -135,8 +137,8 @@ class _Reading:
         if heading in self.said:
             field = self.said[heading]
             if field and field not in _fields():
-                self._problem(1, number, "this is no field of a part", read=field, expected="a field of a component",
-                              nearest=nearest_word(field, _fields()))  # fmt: skip
+                near = nearest_word(field, _fields())
+                self._problem(1, number, "this is no field of a part", read=field, nearest=near)
                 return Column(number, heading, LEFT_OUT, unit)
             return Column(number, heading, field, unit)
         return Column(number, heading, field_of(words), unit)
@@ -155,16 +157,17 @@ class _Reading:
         return {name: entry}
 
     def _id(self, number: int, cells: Mapping[str, tuple[Column, str]]) -> str | None:
-        column, text = cells.get("id", (None, ""))
-        at = column.number if column else 1
+        text, at = cells["id"][1] if "id" in cells else "", self.id_column
         name = slug(text)
+        if at is None:
+            return None  # said already, once for the whole table
         if not ID.fullmatch(name):
-            if column or "id" not in self.first:
-                self._problem(number, at, "the row names no part", read=text or None, expected="an id")
+            self._problem(number, at, "the row names no part", read=text or None, expected="an id")
             return None
         if name in self.known:
-            self._problem(number, at, "the catalogue has a part of this id already", read=name,
-                          remedy="call it otherwise, or take the row out: nothing is overwritten")  # fmt: skip
+            remedy = "call it otherwise, or leave the row out: nothing is overwritten"
+            said = "the catalogue has a part of this id already"
+            self._problem(number, at, said, read=name, remedy=remedy)
             return None
         if name in self.first:
             self._problem(number, at, f"row {self.first[name]} has this id already", read=name)
@@ -176,10 +179,11 @@ class _Reading:
         column, text = cells.get("kind", (None, self.kind or ""))
         model = kinds().get(text)
         if model is None:
-            self._problem(number, column.number if column else 1,
-                          "unknown kind" if text else "the row says no kind", read=text or None,
-                          expected="a kind of component, such as pump", nearest=nearest_word(text, kinds()),
-                          remedy=None if text else "add a column `kind`, or say --kind for all rows")  # fmt: skip
+            said = "unknown kind" if text else "the row says no kind"
+            remedy = None if text else "add a column `kind`, or say --kind for all rows"
+            expected, near = "a kind of component, such as pump", nearest_word(text, kinds())
+            at = column.number if column else 1
+            self._problem(number, at, said, read=text or None, expected=expected, nearest=near, remedy=remedy)
         return model
 
     def _values(

@@ -139,7 +139,7 @@ def test_the_longest_way_is_the_length(found: list[Activity]) -> None:
 @given(networks(14))
 def test_a_general_graph_library_finds_the_same_length(found: list[Activity]) -> None:
     """Activities as nodes, their durations on the edges that lead out of them."""
-    graph = nx.DiGraph()
+    graph: nx.DiGraph[str] = nx.DiGraph()
     for one in found:
         graph.add_edge("begin", one.name, weight=one.earliest)
         graph.add_edge(one.name, "end", weight=one.duration)
