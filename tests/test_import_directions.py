@@ -27,12 +27,14 @@ LAYERS = (
     "output",
     "pages",
     "library",
+    "editor",
+    "preview",
     "cli",
 )
 """From the ground up; a layer may import from those before it and from itself."""
 
 APART = {
-    "shipped": {"cli", "workshop", "pages", "output"},
+    "shipped": {"cli", "workshop", "pages", "output", "editor"},
     "starting": {"cli"},
     "keeping": {"rules", "register"},
 }
