@@ -25,6 +25,9 @@ FEW = 6
 LONGEST = 400
 """Characters after which the figures of a finding are cut."""
 
+SAID_AGAIN = 2
+"""How many assumptions are said again with each finding; longer lists are said once."""
+
 
 def text(inspection: Inspection, style: Style | None = None, *, everything: bool = False) -> str:
     """Return the whole inspection as text; `everything` shows passes and what does not apply, too.
@@ -41,8 +44,9 @@ def text(inspection: Inspection, style: Style | None = None, *, everything: bool
 def one_report(report: Report, style: Style, *, everything: bool = False) -> str:
     """Return the check of one van as text."""
     blocks = ["\n".join(_head(report, style))]
+    said: set[str] = set()
     for system, results in report.by_system().items():
-        blocks.append("\n".join(_system(report, system, results, style, everything)))
+        blocks.append("\n".join(_system(report, system, results, style, everything, said)))
     if _early(report) and report.counts.open:
         blocks.append("\n".join(_wanted(report, style)))
     blocks.append("\n".join(_end(report, style)))
@@ -59,12 +63,17 @@ def _early(report: Report) -> bool:
 
 
 def _system(
-    report: Report, system: System, results: tuple[Result, ...], style: Style, everything: bool
+    report: Report,
+    system: System,
+    results: tuple[Result, ...],
+    style: Style,
+    everything: bool,
+    said: set[str],
 ) -> Iterator[str]:
     yield style.tint(style.wrap(f"{system.value}: {words.tally(count(results))}"), "title")
     for result in sorted(results, key=lambda result: ORDER.index(sort_of(result))):
         if everything or _shown(report, result):
-            yield "\n".join(_finding(report, result, style, everything))
+            yield "\n".join(_finding(report, result, style, everything, said))
 
 
 def _shown(report: Report, result: Result) -> bool:
@@ -74,7 +83,7 @@ def _shown(report: Report, result: Result) -> bool:
     return result.answer not in (Answer.passes, Answer.not_applicable)
 
 
-def _finding(report: Report, result: Result, style: Style, everything: bool) -> Iterator[str]:
+def _finding(report: Report, result: Result, style: Style, everything: bool, said: set[str]) -> Iterator[str]:
     mark = standing.marked(report, result)
     lead = f"{result.place}: {words.answer_words(result)}{mark}: "
     line = style.wrap(lead + words.statement(result))
@@ -82,7 +91,7 @@ def _finding(report: Report, result: Result, style: Style, everything: bool) -> 
     yield line.replace(words.answer_words(result), coloured, 1) if style.colour else line
     if mark and not everything:
         return
-    for label, detail in _details(report, result, everything):
+    for label, detail in _details(report, result, everything, said):
         yield style.wrap(f"{label}: {detail}", INDENT, INDENT * 2)
 
 
@@ -92,14 +101,14 @@ def _role(result: Result) -> str:
     return "wait" if result.waiting else "quiet"
 
 
-def _details(report: Report, result: Result, everything: bool) -> Iterator[tuple[str, str]]:
+def _details(report: Report, result: Result, everything: bool, said: set[str]) -> Iterator[tuple[str, str]]:
     shown = figures(report.build, result.evidence)
     kept = shown if everything else shown[:FEW]
     more = f"; {len(shown) - len(kept)} more" if len(kept) < len(shown) else ""
     if shown and result.answer is not Answer.open:
         yield "Figures", shortened("; ".join(map(str, kept)), LONGEST) + more
     if result.assumptions:
-        yield "Assumed", "; ".join(result.assumptions)
+        yield "Assumed", _assumed(result.assumptions, set() if everything else said)
     if result.concession is not None:
         yield "Concession", words.concession_words(result.concession)
     if result.sign_off is not None:
@@ -111,6 +120,16 @@ def _details(report: Report, result: Result, everything: bool) -> Iterator[tuple
     if result.origin and result.answer not in (Answer.passes, Answer.not_applicable):
         yield "Taken from", ", ".join(map(str, result.origin))
     yield "Rule", _rule(report, result)
+
+
+def _assumed(assumptions: tuple[str, ...], said: set[str]) -> str:
+    """Say assumptions; of a long list only those that no finding above said, with how many it did."""
+    again = [one for one in assumptions if one in said] if len(assumptions) > SAID_AGAIN else []
+    fresh = [one for one in assumptions if one not in again]
+    said.update(assumptions)
+    return "; ".join([*fresh, *([f"{len(again)} more, said above"] if again and fresh else [])]) or (
+        f"{len(again)} things, said above"
+    )
 
 
 def _rule(report: Report, result: Result) -> str:
