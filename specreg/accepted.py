@@ -45,6 +45,7 @@ class Known(Spec):
     case: str = told("The case that it was judged in.", default="")
     jurisdiction: str = told("The jurisdiction whose limit it broke.", default="")
     level: Level = must("How much it weighed; one that weighs more today is new.")
+    reason: str = told("Why it failed: `missing`, `not signed`; another reason today is new.", default="")
     says: str = must("What the finding said when it was recorded.")
 
     @property
@@ -95,6 +96,7 @@ def known_of(build: str, result: Result) -> Known:
         case=case,
         jurisdiction=jurisdiction,
         level=result.level,
+        reason=result.reason,
         says=said,
     )
 

@@ -141,7 +141,9 @@ class Report:
         if self.record is None or not result.failed:
             return None
         known = self.known.get(key_of(self.build.name, result))
-        if known is None or LEVELS.index(result.level) < LEVELS.index(known.level):
+        if known is None or known.reason != result.reason:
+            return Standing.new
+        if LEVELS.index(result.level) < LEVELS.index(known.level):
             return Standing.new
         return Standing.unchanged if known.says == (result.message or result.title) else Standing.updated
 

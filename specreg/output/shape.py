@@ -69,6 +69,7 @@ class KnownData(TypedDict):
     case: str
     jurisdiction: str
     level: Literal["error", "warning", "note"]
+    reason: str
     says: str
 
 

@@ -74,6 +74,20 @@ def test_what_weighs_more_today_is_new(record: Path) -> None:
     assert run("inspect", "vans", "--accepted", str(record)).exit_code == 1
 
 
+def test_what_only_lacked_a_figure_is_new_once_it_fails(place: Path) -> None:
+    """An accepted gap does not excuse the failure that stood behind it."""
+    write_build(place / "vans", text=changed(("stage: design", "stage: hand-over")))
+    run("accept", "vans", "--into", "accepted.yaml")
+    assert 'reason: "missing"' in (place / "accepted.yaml").read_text(encoding="utf-8")
+    words = ("inspect", "vans", "--accepted", "accepted.yaml", "--stop-at", "warning")
+    assert run(*words).exit_code == 0
+    cold = changed(
+        ("stage: design", "stage: hand-over"), ("capacity: 100 Ah", "capacity: 100 Ah\n    heated: false")
+    )
+    write_build(place / "vans", text=cold)
+    assert run(*words).exit_code == 1
+
+
 def test_a_renamed_component_and_rule_stay_known(record: Path, place: Path) -> None:
     """`renamed:` in the spec and `formerly:` in the rule lead to the entry."""
     text = FAILING.replace("house-battery", "cell-bank") + "renamed: {house-battery: cell-bank}\n"
