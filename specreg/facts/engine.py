@@ -171,6 +171,8 @@ class Facts:
     def __init__(self, build: Build, on: date | None = None) -> None:
         self.build = build
         self._on = on or build.header.as_of
+        self.matters: Mapping[str, bool] | None = None
+        """The rules by which the build is judged, and whether a person answers each; None while it is not."""
         self._known: dict[tuple[str, str, str | None], Fact] = {}
         self._frames: list[Frame] = []
         self._once: dict[Callable[[Facts], Any], Any] = {}

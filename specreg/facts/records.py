@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from specreg.facts.engine import Subject
@@ -113,6 +114,42 @@ def expired_concessions(build: Subject) -> tuple[str, ...]:
         for c in given
         if c.until is not None and c.until < build.van.on
     )
+
+
+@fact(
+    Header,
+    list_of(text()),
+    formula="sign-offs and concessions whose rule or thing is not there, or that no person decides",
+    source="the rules by which the build is judged, and the spec's records",
+)
+def idle_records(build: Subject) -> tuple[str, ...]:
+    """Sign-offs and concessions that answer nothing, and why."""
+    header, matters = build.van.build.header, build.van.matters
+    signed = [(one.matter, one.target, True) for one in header.records.sign_offs]
+    given = [(one.rule, one.target, False) for one in header.concessions]
+    found = (
+        (rule, target, _idle(build, rule, target, matters, sign)) for rule, target, sign in signed + given
+    )
+    return tuple(dict.fromkeys(f"{r} {t or ''}".strip() + f" ({why})" for r, t, why in found if why))
+
+
+def _idle(
+    build: Subject, rule: str, target: str | None, matters: Mapping[str, bool] | None, sign: bool
+) -> str:
+    """Return why a record answers nothing; empty where it may answer something."""
+    van = build.van
+    if target and target not in (*van.build.components, *van.build.runs, *van.devices):
+        return f"nothing here is called {target}"
+    if matters is not None and rule not in matters:
+        return "no rule has this name"
+    return "this rule is not answered by a person" if sign and matters and not matters[rule] else ""
+
+
+@fact(Header, TRUTH, formula="a sign-off or a concession is recorded", source=SPEC)
+def has_answers_of_people(build: Subject) -> bool:
+    """Whether anybody has signed or conceded anything."""
+    header = build.van.build.header
+    return bool(header.records.sign_offs or header.concessions)
 
 
 @fact(Component, TRUTH, formula="the last day lies before the day of judgement", source="the spec's dates")

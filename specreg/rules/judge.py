@@ -37,6 +37,11 @@ def judge(pack: Pack, facts: Facts, stage: Stage | None = None) -> tuple[Result,
     `stage` asks whether the build may go on to a later stage; without it the build's own counts.
     """
     at = stage or facts.build.header.stage
+    facts.matters = {
+        name: rule.header.decides is not None
+        for rule in pack.rules
+        for name in (rule.identity, *rule.header.formerly)
+    }
     results = [result for rule in pack.rules for result in _of_rule(rule, facts, at)]
     return tuple(results)
 
