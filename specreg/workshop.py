@@ -33,6 +33,7 @@ from specreg.rules.document import Level
 from specreg.rules.judge import judge
 from specreg.rules.pack import Pack, load_pack
 from specreg.source import Place, Problem, nearest_word
+from specreg.source.problem import renew_patience
 from specreg.source.register import (
     REGISTER_FILE,
     SPEC_FILE,
@@ -166,7 +167,21 @@ def _loaded(register: Register, folder: Path) -> Loaded:
         problems += found
     if build is not None:
         build = replace(build, attached=Attached(folder, *files_folder(register, folder.name)))
-    return Loaded(folder.name, folder, None if problems else build, tuple(sorted(set(problems), key=_order)))
+    return Loaded(folder.name, folder, None if problems else build, _foremost(problems))
+
+
+MOST_PROBLEMS = 1000
+"""Problems of one build that are told; what is wrong beyond them is counted."""
+
+
+def _foremost(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Return the problems in the order of their places; of very many, the first ones and how many follow."""
+    found = sorted(set(problems), key=_order)
+    further = len(found) - MOST_PROBLEMS
+    if further <= 0:
+        return tuple(found)
+    message = f"{further} more problems follow from here on; mend these first"
+    return (*found[:MOST_PROBLEMS], Problem(found[MOST_PROBLEMS].place, message))
 
 
 def _order(problem: Problem) -> tuple[Place, str]:

@@ -11,6 +11,8 @@ WORDS = {
     "string_type": "text",
     "int_type": "a whole number without a unit",
     "int_from_float": "a whole number",
+    "greater_than_equal": "a whole number from 0 to 10000",
+    "less_than_equal": "a whole number from 0 to 10000",
     "float_type": "a number without a unit",
     "bool_type": "true or false",
     "tuple_type": "a list",

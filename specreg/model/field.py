@@ -49,9 +49,21 @@ class Shared:
         if self._made is not None and self._made[0] == source:
             return self._made[1]
         schema = handler(source)
+        _bound(schema)
         if not _refers(schema):
             self._made = (source, schema)
         return schema
+
+
+MOST = 10_000
+"""The greatest whole number in a spec: things are counted with them, and ports are made from them."""
+
+
+def _bound(schema: Any) -> None:
+    """Let a whole number be a count of something: from none to more than any van has."""
+    inner = schema["schema"] if schema["type"] == "nullable" else schema
+    if inner["type"] == "int":
+        inner |= {"ge": 0, "le": MOST}
 
 
 def _refers(part: Any) -> bool:

@@ -43,20 +43,40 @@ def split_end(text: str) -> tuple[str, str]:
     return component, port
 
 
-def port_of(component: Component, text: str, medium: Medium, way: Way) -> Port:
+class Offer:
+    """The ports of one component as the ends of runs ask for them; made once, however many runs end there."""
+
+    def __init__(self, component: Component) -> None:
+        self.ports = component.ports()
+        self._fitting: dict[Medium, list[Port]] = {}
+        self._named: dict[tuple[Medium, str], list[Port]] = {}
+        for port in self.ports:
+            self._fitting.setdefault(port.medium, []).append(port)
+            self._named.setdefault((port.medium, port.name), []).append(port)
+        if all(port.name != CONTROL.name for port in self.ports):
+            self._fitting.setdefault(Medium.control, []).append(CONTROL)
+            self._named.setdefault((Medium.control, CONTROL.name), []).append(CONTROL)
+
+    def fitting(self, medium: Medium) -> list[Port]:
+        """Return the ports of a medium."""
+        return self._fitting.get(medium, [])
+
+    def named(self, medium: Medium, name: str) -> list[Port]:
+        """Return the ports of a medium that have a name; without one, all of them."""
+        return self._named.get((medium, name), []) if name else self.fitting(medium)
+
+
+def port_of(offer: Offer, text: str, medium: Medium, way: Way) -> Port:
     """Return the port that one end of a run means.
 
     `way` is `out` for the end that the run comes from and `into` for the one that it goes to.
     Raises NoPort where none fits or several would.
     """
     name = split_end(text)[1]
-    offered = component.ports()
-    if medium is Medium.control and all(port.name != CONTROL.name for port in offered):
-        offered = (*offered, CONTROL)
-    fitting = [port for port in offered if port.medium is medium]
+    fitting = offer.fitting(medium)
     if not fitting:
-        raise NoPort(f"`{text}` has no port for {medium.value}", _listed(offered))
-    named = [port for port in fitting if port.name == name] if name else fitting
+        raise NoPort(f"`{text}` has no port for {medium.value}", _listed(offer.ports))
+    named = offer.named(medium, name)
     if not named:
         names = [port.name for port in fitting]
         raise NoPort(f"`{text}`: there is no such port", _listed(fitting), nearest_word(name, names))
@@ -74,8 +94,13 @@ def _main(text: str, ports: list[Port]) -> Port:
     return mains[0]
 
 
+MOST_LISTED = 40
+"""Ports that a problem lists; a box of thousand ways would fill the screen."""
+
+
 def _listed(ports: tuple[Port, ...] | list[Port]) -> str:
-    shown = [f"{port.name} ({port.medium.value}{_direction(port)})" for port in ports]
+    shown = [f"{port.name} ({port.medium.value}{_direction(port)})" for port in ports[:MOST_LISTED]]
+    shown += ["…"] if len(ports) > MOST_LISTED else []
     return "one of " + ", ".join(shown) if shown else "a component with ports"
 
 

@@ -8,7 +8,7 @@ from pydantic import ValidationError
 from specreg.model.build import Build, Header
 from specreg.model.component import Component
 from specreg.model.explain import explain
-from specreg.model.join import Ends, Joint, NoPort, cores_of, port_of, split_end
+from specreg.model.join import Ends, Joint, NoPort, Offer, cores_of, port_of, split_end
 from specreg.model.kinds import kinds
 from specreg.model.port import Way
 from specreg.model.renaming import carried_over, renaming_problems
@@ -165,9 +165,10 @@ def _joined(
     tree: Tree, components: Mapping[str, Component], runs: Mapping[str, Run], problems: list[Problem]
 ) -> Iterator[tuple[str, Ends]]:
     returns = {run.returns for run in runs.values() if isinstance(run, DcRun)}
+    offers = {name: Offer(component) for name, component in components.items()}
     for name, run in runs.items():
-        start = _end(tree, components, name, run, "from", problems)
-        finish = _end(tree, components, name, run, "to", problems)
+        start = _end(tree, offers, name, run, "from", problems)
+        finish = _end(tree, offers, name, run, "to", problems)
         if start is None or finish is None:
             continue
         cores = cores_of(run, start.port, finish.port, name in returns)
@@ -200,12 +201,12 @@ def _return_unstated(run: Run, cores: tuple[str, ...], ends: Iterable[Joint], is
 
 
 def _end(
-    tree: Tree, components: Mapping[str, Component], name: str, run: Run, key: str, problems: list[Problem]
+    tree: Tree, offers: Mapping[str, Offer], name: str, run: Run, key: str, problems: list[Problem]
 ) -> Joint | None:
     text = run.start if key == "from" else run.finish
     component = split_end(text)[0]
     place = place_of(tree, ("runs", name, key))
-    if component not in components:
+    if component not in offers:
         known = _ids(tree, "components")
         if component not in known:
             problems.append(
@@ -220,7 +221,7 @@ def _end(
         return None
     try:
         way = Way.out if key == "from" else Way.into
-        return Joint(component, port_of(components[component], text, run.medium, way))
+        return Joint(component, port_of(offers[component], text, run.medium, way))
     except NoPort as error:
         problems.append(Problem(place, error.message, text, error.expected, error.nearest))
         return None

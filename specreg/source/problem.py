@@ -62,16 +62,36 @@ def quoted(text: str) -> str:
     return f'"{cut}"'
 
 
+class _Patience:
+    """How many pairs of letters are still compared, so that the search for near words ends in time."""
+
+    left = 0
+
+
+MOST_COMPARED = 5_000_000
+"""Pairs of letters that one reading may compare; about two seconds. A sound spec takes none."""
+
+
+def renew_patience() -> None:
+    """Begin to count comparisons anew: something else is read."""
+    _Patience.left = MOST_COMPARED
+
+
+renew_patience()
+
+
 def nearest_word(word: str, words: Iterable[str]) -> str | None:
     """The word most like the one that was read, or None where none is near; ties go by the alphabet.
 
     Nearness is the optimal string alignment distance (letters put in, left out, replaced, neighbours
-    swapped); capitals and the choice of `-`, `_` or space count for nothing.
+    swapped); capitals and the choice of `-`, `_` or space count for nothing. None, too, once very many words
+    have been looked up since `renew_patience`.
     """
     if len(word) > LONGEST_WORD:
         return None
     read = _folded(word)
-    near = {other for other in words if _may_be_near(word, other)}
+    near = {other for other in words if _may_be_near(word, other)} if _Patience.left > 0 else set()
+    _Patience.left -= len(read) * sum(map(len, near))
     ranked = sorted((_distance(read, _folded(other)), other) for other in near)
     if not ranked or ranked[0][0] > _reach(word, ranked[0][1]):
         return None

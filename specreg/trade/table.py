@@ -78,19 +78,20 @@ def _rows(text: str, file: str) -> Iterator[list[Cell]]:
     row: list[Cell] = []
     letters: list[str] = []
     line, column, quoted, place = 1, 1, False, Place(file, 1, 1)
-    index = 0
+    index, blank = 0, True
     while index < len(text):
         letter = text[index]
         if quoted and text.startswith('""', index):
             letters.append('"')
             index, column = index + 1, column + 1
-        elif letter == '"' and (quoted or not "".join(letters).strip()):
-            quoted = not quoted
+        elif letter == '"' and (quoted or blank):
+            quoted, blank = not quoted, False
         elif quoted or letter not in (separator, "\n"):
             letters.append(letter)
+            blank = blank and letter.isspace()
         else:
             row.append(Cell(unguarded("".join(letters).strip()), place))
-            letters = []
+            letters, blank = [], True
             if letter == "\n":
                 yield row
                 row = []
