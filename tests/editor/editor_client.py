@@ -57,12 +57,19 @@ class Editor(LanguageClient):
 
 
 @asynccontextmanager
-async def editing(root: Path) -> AsyncIterator[Editor]:
+async def editing(
+    root: Path, encodings: list[lsp.PositionEncodingKind | str] | None = None
+) -> AsyncIterator[Editor]:
     """An editor that has started the server and greeted it."""
     editor = Editor()
     await editor.start_io(sys.executable, "-m", "specreg", "editor")
     await editor.initialize_async(
-        lsp.InitializeParams(capabilities=lsp.ClientCapabilities(), root_uri=root.as_uri())
+        lsp.InitializeParams(
+            capabilities=lsp.ClientCapabilities(
+                general=lsp.GeneralClientCapabilities(position_encodings=encodings)
+            ),
+            root_uri=root.as_uri(),
+        )
     )
     editor.initialized(lsp.InitializedParams())
     try:

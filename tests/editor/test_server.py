@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import random
 import shutil
 from collections.abc import Awaitable, Callable
 from pathlib import Path
@@ -114,23 +115,56 @@ def test_hover_completion_and_definition_of_a_component(register: Path) -> None:
     asked(register, question)
 
 
-def test_positions_count_as_the_protocol_does(register: Path) -> None:
-    """Characters beyond the first plane are two units: what stands behind one is still met."""
+@pytest.mark.parametrize(
+    ("encodings", "more"),
+    [(None, 1), ([lsp.PositionEncodingKind.Utf32], 0), ([lsp.PositionEncodingKind.Utf8], 3 + 1 + 2)],
+)
+def test_positions_count_as_was_agreed(
+    register: Path, encodings: list[lsp.PositionEncodingKind | str] | None, more: int
+) -> None:
+    """What stands behind `🚐², –` begins 1 unit later in UTF-16, 6 in UTF-8: 4, 2 and 3 bytes for 3 characters."""
     path = register / "fieldwork" / "spec.yaml"
-    text = path.read_text(encoding="utf-8").replace(
-        "  identity:", '  shell_note: "🚐 2 m² – a van"\n  identity:', 1
-    )
-    line = '    galley: {title: "🚐² – Galley", at: [2550 mm, -935 mm, 0 mm], siz: [750 mm, 500 mm, 1400 mm]}'
-    text = text.replace(
-        '    galley: {title: "Galley, left", at: [2550 mm, -935 mm, 0 mm], size: [750 mm, 500 mm, 1400 mm]}',
-        line,
-    )
+    galley = 'galley: {title: "Galley, left", at: [2550 mm, -935 mm, 0 mm], size:'
+    wrong = 'galley: {title: "🚐², – left", at: [2550 mm, -935 mm, 0 mm], siz:'
+    text = path.read_text(encoding="utf-8").replace(galley, wrong, 1)
+    row = next(number for number, line in enumerate(text.splitlines()) if wrong in line)
+    column = text.splitlines()[row].index("siz:") + more
+
+    async def run() -> None:
+        async with editing(register, encodings) as editor:
+            uri = editor.open(path, text)
+            told = await editor.until(uri, lambda told: any("`siz`" in one.message for one in told))
+            (problem,) = [one for one in told if "unknown key `siz`" in one.message]
+            assert problem.range == lsp.Range(lsp.Position(row, column), lsp.Position(row, column + 3))
+
+    asyncio.run(run())
+
+
+def test_random_edits_are_survived_by_the_running_server(register: Path) -> None:
+    """After a storm of broken texts the server still answers, and tells the truth about the last one."""
+    path = register / "pocket" / "spec.yaml"
+    text = path.read_text(encoding="utf-8")
+    dice = random.Random(20260520)
+
+    def damaged() -> str:
+        start = dice.randrange(len(text))
+        sign = dice.choice(["{", "]", ": ", "\t", "\n- ", "&a ", '"', "🚐", "\u2028", ""])
+        return text[:start] + sign + text[start + dice.randrange(30) :]
 
     async def question(editor: Editor) -> None:
-        uri = editor.open(path, text)
-        told = await editor.until(uri, lambda told: any("`siz`" in one.message for one in told))
-        (problem,) = [one for one in told if "unknown key `siz`" in one.message]
-        assert problem.range.start == spot(text, "siz: [750")
-        assert problem.range.start.character == line.index("siz:") + 1
+        uri = editor.open(path)
+        document = lsp.TextDocumentIdentifier(uri)
+        for turn in range(25):
+            editor.write(uri, damaged())
+            at = lsp.Position(dice.randrange(90), dice.randrange(120))
+            await editor.text_document_completion_async(lsp.CompletionParams(document, at))
+            await editor.text_document_hover_async(lsp.HoverParams(document, at))
+            await editor.text_document_definition_async(lsp.DefinitionParams(document, at))
+            await editor.text_document_document_symbol_async(lsp.DocumentSymbolParams(document))
+            if turn % 5 == 4:
+                await asyncio.sleep(0.4)
+        editor.write(uri, text.replace("stage:", "stge:", 1))
+        told = await editor.until(uri, lambda told: any("unknown key `stge`" in one.message for one in told))
+        assert all(one.range.start.line < len(text.splitlines()) for one in told)
 
     asked(register, question)

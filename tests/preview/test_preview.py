@@ -122,8 +122,13 @@ def test_only_this_computer_is_answered(pages: Pages) -> None:
     assert asked(pages, "/", "van.example:80")[0] == 403
 
 
-def test_a_change_is_noticed_once(tmp_path: Path) -> None:
+@pytest.mark.parametrize("told_by_the_system", [True, False])
+def test_a_change_is_noticed_once(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, told_by_the_system: bool
+) -> None:
     """Several files that change at once are one change; a file of another sort is none."""
+    if not told_by_the_system:
+        monkeypatch.setitem(sys.modules, "watchfiles", None)
     (tmp_path / "a.yaml").write_text("a: 1\n")
     told, ended, came = [], Event(), Event()
 

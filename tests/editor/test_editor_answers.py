@@ -138,7 +138,11 @@ SOUND = judged(read(BUILDS, {ELECTRICS: ELECTRICS.read_text(encoding="utf-8")}),
     ("text", "some", "none"),
     [
         ("\n  new: {medium: d|", {"dc", "water", "gas"}, {"battery"}),
-        ("\n  new: {medium: dc, from: |", {"essentials-box/pump", "house-battery/positive"}, {"fresh-tank", "fridge"}),
+        (
+            "\n  new: {medium: dc, from: |",
+            {"essentials-box/pump", "house-battery/positive"},
+            {"fresh-tank", "fridge"},
+        ),
         ("\n  new: {medium: dc, to: |", {"fridge", "house-battery/negative"}, {"essentials-box/pump"}),
         ("\n  new: {medium: dc, return: |", {"same cable", "chassis"}, {"body"}),
         ("\n  new: {medium: dc, conductor: 1.5 |", {"mm²", "AWG"}, {"mm"}),
