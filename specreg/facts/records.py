@@ -119,7 +119,7 @@ def expired_concessions(build: Subject) -> tuple[str, ...]:
 @fact(
     Header,
     list_of(text()),
-    formula="sign-offs and concessions whose rule or thing is not there, or that no person decides",
+    formula="sign-offs and concessions whose rule is not there, or is not one that a person answers",
     source="the rules by which the build is judged, and the spec's records",
 )
 def idle_records(build: Subject) -> tuple[str, ...]:
@@ -127,22 +127,15 @@ def idle_records(build: Subject) -> tuple[str, ...]:
     header, matters = build.van.build.header, build.van.matters
     signed = [(one.matter, one.target, True) for one in header.records.sign_offs]
     given = [(one.rule, one.target, False) for one in header.concessions]
-    found = (
-        (rule, target, _idle(build, rule, target, matters, sign)) for rule, target, sign in signed + given
-    )
+    found = ((rule, target, _idle(rule, matters, sign)) for rule, target, sign in signed + given)
     return tuple(dict.fromkeys(f"{r} {t or ''}".strip() + f" ({why})" for r, t, why in found if why))
 
 
-def _idle(
-    build: Subject, rule: str, target: str | None, matters: Mapping[str, bool] | None, sign: bool
-) -> str:
+def _idle(rule: str, matters: Mapping[str, bool] | None, sign: bool) -> str:
     """Return why a record answers nothing; empty where it may answer something."""
-    van = build.van
-    if target and target not in (*van.build.components, *van.build.runs, *van.devices):
-        return f"nothing here is called {target}"
-    if matters is not None and rule not in matters:
-        return "no rule has this name"
-    return "this rule is not answered by a person" if sign and matters and not matters[rule] else ""
+    if matters is None or (rule in matters and (matters[rule] or not sign)):
+        return ""
+    return "this rule is not answered by a person" if rule in matters else "no rule has this name"
 
 
 @fact(Header, TRUTH, formula="a sign-off or a concession is recorded", source=SPEC)
