@@ -2,6 +2,11 @@
 // and folds that open for printing.
 (function () {
   "use strict";
+  // What a narrow screen lays out as a list stays a table to who listens to it.
+  var roles = { TABLE: "table", THEAD: "rowgroup", TBODY: "rowgroup", TR: "row", TH: "columnheader", TD: "cell" };
+  document.querySelectorAll("table, thead, tbody, tr, th, td").forEach(function (one) {
+    one.setAttribute("role", roles[one.tagName]);
+  });
   document.querySelectorAll("table.find").forEach(function (table, index) {
     var rows = Array.prototype.slice.call(table.tBodies[0].rows);
     if (rows.length < 8) { return; }

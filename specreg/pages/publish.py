@@ -26,12 +26,14 @@ from specreg.pages.energy import energy_page
 from specreg.pages.faults import fault_pages
 from specreg.pages.flow import flow_page
 from specreg.pages.gate import Gate, seen_by
+from specreg.pages.hold_points import hold_pages
 from specreg.pages.labels import labels_pages
 from specreg.pages.ledger import ledger_page
 from specreg.pages.next_owner import for_next_owner
 from specreg.pages.parts import parts_page
 from specreg.pages.places import places_page
 from specreg.pages.procedures import how_to_page
+from specreg.pages.questions import questions_page
 from specreg.pages.render import Renderer
 from specreg.pages.sides import sides_page
 from specreg.pages.start import in_order, start_page
@@ -259,10 +261,12 @@ def pages_of(van: Van) -> tuple[tuple[Page, ...], list[Problem]]:
         *works_pages(van),
         *labels_pages(van),
         *trade_pages(van),
+        *hold_pages(van),
         *check.check_pages(van),
         search.find_page(van.texts),
     )
-    ordered = in_order(rest)
+    asked = questions_page(van, (start_page(van, rest), *rest))
+    ordered = in_order((rest[0], asked, *rest[1:]))
     return (start_page(van, ordered), *ordered), problems
 
 

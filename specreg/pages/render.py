@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import json
+import re
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from specreg.pages.content import Page
 from specreg.pages.frame import Frame
@@ -40,6 +41,7 @@ class Renderer:
         )
         environment.globals["text"] = self._texts
         environment.filters["short"] = short
+        environment.filters["whole"] = whole
         return environment
 
     def page(self, page: Page, frame: Frame) -> str:
@@ -61,6 +63,15 @@ class Renderer:
         return self._environment.get_template("book.html").render(
             frame=frame, sheets=sheets, style=Markup(style), script=Markup(script), running=Markup(running)
         )
+
+
+KEPT_WHOLE = re.compile(r"\d{4}-\d\d-\d\d|(?<=[^\w-])-[A-Z]{1,2}\d+(?:\.\d+)?\)?")
+"""A day; a reference designation within a text, with the bracket that closes after it."""
+
+
+def whole(text: str) -> Markup:
+    """Return a text in which no line ends within a day or a designation; its letters stay as they are."""
+    return Markup(KEPT_WHOLE.sub(r'<span class="n">\g<0></span>', str(escape(text))))
 
 
 def short(number: float) -> str:

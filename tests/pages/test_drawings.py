@@ -120,7 +120,7 @@ def places_of(url: str) -> set[str]:
     """The rows of the tables of places of the same van, as links name them."""
     file = Path(url.removeprefix("file://")).with_name("places.html")
     return {
-        f"#{found}" for found in re.findall(r'<tr role="row" id="([^"]+)"', file.read_text(encoding="utf-8"))
+        f"#{found}" for found in re.findall(r'<tr id="([^"]+)"', file.read_text(encoding="utf-8"))
     }
 
 
