@@ -4,6 +4,7 @@ import doctest
 import re
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -64,9 +65,19 @@ def test_a_site_is_published(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) ->
     assert (tmp_path / "site" / "index.html").is_file()
 
 
-@pytest.mark.parametrize(("key", "word"), [("stage", "handover"), ("stop_at", "never")])
-def test_a_wrong_word_is_refused(key: str, word: str, monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize(
+    ("ask", "word"),
+    [
+        (lambda: specreg.inspect("builds/pocket", stage="handover"), "handover"),
+        (lambda: specreg.inspect("builds/pocket", stop_at="never"), "never"),  # type: ignore[arg-type]
+        (lambda: specreg.publish("builds/pocket", reader="all", into="site"), "all"),  # type: ignore[arg-type]
+    ],
+    ids=["a stage", "a level", "a reader"],
+)
+def test_a_wrong_word_is_refused(
+    ask: Callable[[], object], word: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """A program is told at once."""
     monkeypatch.chdir(ROOT)
     with pytest.raises(ValueError, match=word):
-        specreg.inspect("builds/pocket", **{key: word})
+        ask()

@@ -88,8 +88,10 @@ def find(
     complain(found.problems)
     if not found.builds:
         sys.exit(UNREADABLE)
-    text = {"text": found_text, "json": found_json, "csv": found_csv}[form](found)
-    deliver(text, output)
+    if form == "text":
+        deliver(found_text(found, style_of(output).width), output)
+    else:
+        deliver({"json": found_json, "csv": found_csv}[form](found), output)
     _name_unread(found.unread)
     sys.exit(UNREADABLE if found.problems else FINE)
 

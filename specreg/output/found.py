@@ -31,15 +31,15 @@ def _cells(hit: Hit) -> tuple[str, ...]:
             words["part"], words["serial"], words["fitted"], source)  # fmt: skip
 
 
-def found_text(found: Found) -> str:
-    """Return hits in columns, with how many there are in how many vans."""
+def found_text(found: Found, width: int | None = None) -> str:
+    """Return hits in columns, with how many there are in how many vans; `width` is the terminal's."""
     vans = len({hit.build for hit in found.hits})
     among = f"{vans} of {found.builds} {'van' if found.builds == 1 else 'vans'}"
     if not any(hit.words["id"] for hit in found.hits):
-        lines = _columns(COLUMNS[:3], [_cells(hit)[:3] for hit in found.hits]) if found.hits else []
+        lines = _columns(COLUMNS[:3], [_cells(hit)[:3] for hit in found.hits], width) if found.hits else []
         return "\n".join([*lines, f"{among}."]) + "\n"
     things = f"{len(found.hits)} {'thing' if len(found.hits) == 1 else 'things'}"
-    return "\n".join([*_columns(COLUMNS, map(_cells, found.hits)), f"{things} in {among}."]) + "\n"
+    return "\n".join([*_columns(COLUMNS, map(_cells, found.hits), width), f"{things} in {among}."]) + "\n"
 
 
 def found_csv(found: Found) -> str:
@@ -106,8 +106,8 @@ def _table(header: Sequence[str], rows: Iterable[Sequence[str]]) -> list[str]:
     return [f"  {line}" for line in _columns(header, rows)]
 
 
-def _columns(header: Sequence[str], rows: Iterable[Sequence[str]]) -> list[str]:
-    return [visible(line) for line in in_columns(header, rows)]
+def _columns(header: Sequence[str], rows: Iterable[Sequence[str]], width: int | None = None) -> list[str]:
+    return [visible(line) for line in in_columns(header, rows, width=width)]
 
 
 def _tally(reached: Sequence[Reached]) -> str:

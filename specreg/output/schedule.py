@@ -30,7 +30,7 @@ def schedule_text(facts: Facts, style: Style) -> str:
     header = facts.build.header
     parts = [style.tint(f"Schedules of {header.build}, {header.title}", "title")]
     for title, columns, rows in _tables(facts):
-        lines = in_columns(columns, rows) if rows else ["none"]
+        lines = in_columns(columns, rows, width=style.width) if rows else ["none"]
         parts.append("\n".join([style.tint(title, "title"), *lines]))
     return "\n\n".join(parts) + "\n"
 

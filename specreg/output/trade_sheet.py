@@ -163,7 +163,8 @@ def _tests(sheet: TradeSheet, style: Style, system: System) -> Iterator[str]:
         lines = list(group)
         yield style.wrap(f"{name}: {lines[0].how}", INDENT, INDENT * 2)
         yield style.wrap(f"after {sources_words(lines[0].sources)}", INDENT * 2, INDENT * 2)
-        for row in in_columns(LINES, [_line(sheet.facts, line, system) for line in lines]):
+        room = style.width - len(INDENT * 2) if style.width else None
+        for row in in_columns(LINES, [_line(sheet.facts, line, system) for line in lines], width=room):
             yield INDENT * 2 + row
 
 

@@ -1,6 +1,8 @@
 """Each command over tiny registers: folder, options, exit code, expected lines."""
 
+import io
 import json
+import shlex
 from pathlib import Path
 
 import pytest
@@ -8,6 +10,7 @@ from click.testing import CliRunner, Result
 from small_register import HERON, changed, write_build, write_rules
 
 from specreg.cli.commands import cli
+from specreg.cli.terminal import watched
 
 
 def run(*words: str) -> Result:
@@ -277,10 +280,40 @@ def test_publish_leaves_out_what_cannot_be_read(place: Path) -> None:
 
 
 @pytest.mark.parametrize("name", sorted(cli.commands))
-def test_every_command_shows_an_example(name: str) -> None:
-    """The help of a command ends with a call that parses."""
+def test_every_command_shows_examples(name: str) -> None:
+    """The help of a command ends with calls of it, each of which parses as it stands."""
     text = run(name, "--help").stdout
-    example = text.split("Example:\n")[1].strip().splitlines()[0].split()
-    assert example[:2] == ["specreg", name]
-    context = cli.commands[name].make_context(name, example[2:])
-    assert context.params
+    examples = [line for line in text.split("Example:\n")[1].splitlines() if line.strip()]
+    assert examples
+    for line in examples:
+        words = shlex.split(line)
+        assert words[:2] == ["specreg", name]
+        context = cli.commands[name].make_context(name, words[2:])
+        assert bool(context.params) is bool(cli.commands[name].params)
+
+
+class Terminal(io.StringIO):
+    """A stream that says that it is a terminal."""
+
+    def isatty(self) -> bool:
+        """As a terminal does."""
+        return True
+
+
+@pytest.mark.parametrize(
+    ("stream", "items", "told"),
+    [
+        (Terminal(), ["heron", "crane"], True),
+        (Terminal(), ["heron"], False),
+        (io.StringIO(), ["heron", "crane"], False),
+    ],
+    ids=["a terminal", "one thing", "a pipe"],
+)
+def test_how_far_the_work_is(
+    stream: io.StringIO, items: list[str], told: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Told on a terminal alone, where there is more than one thing, and wiped away at the end."""
+    monkeypatch.setattr("sys.stderr", stream)
+    assert list(watched(items)) == items
+    assert ("2 of 2" in stream.getvalue()) is told
+    assert stream.getvalue() == "" or stream.getvalue().endswith("\r\x1b[K")

@@ -98,6 +98,25 @@ def test_empty_columns_are_left_out() -> None:
     assert in_columns(["a", "b", "c"], [["1", "", "x"], ["22", "", "y"]]) == ["a   c", "1   x", "22  y"]
 
 
+ROWS = [["-F3", "fuse-box/pump", "a cable of a length that fills the line"], ["-F12", "x", "short"]]
+
+
+@pytest.mark.parametrize("width", [20, 25, 30, 46, 60, 200])
+def test_columns_give_way_on_a_narrow_terminal(width: int) -> None:
+    """No line is wider than the terminal, no word is lost or cut, and wide enough means one line each."""
+    lines = in_columns(["name", "id", "remark"], ROWS, width=width)
+    assert max(map(len, lines)) <= width
+    told = " ".join(lines).replace(";", " ").split()
+    assert set(told) >= {word for row in ROWS for cell in row for word in cell.split()}
+    assert (len(lines) == 3) is (width >= 60)
+
+
+def test_a_row_that_fits_no_columns_is_told() -> None:
+    """Each cell by the name of its column."""
+    lines = in_columns(["name", "id", "remark"], ROWS, width=20)
+    assert lines[:3] == ["name -F3; id", "  fuse-box/pump;", "  remark a cable of"]
+
+
 class Terminal(io.StringIO):
     """A stream that says it is a terminal."""
 
