@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import random
-import re
 from collections.abc import Iterator
 from functools import cache
 from typing import Any, Literal, get_args, get_origin
@@ -14,9 +13,10 @@ from pydantic import BaseModel
 from specreg.facts.field_type import type_of_field
 from specreg.model.build import Header
 from specreg.model.kinds import kinds
+from specreg.model.port import CORES, Port, Way
 from specreg.model.read import read_build
 from specreg.model.run import RUNS
-from specreg.source import Mapping, Problem, read_yaml
+from specreg.source import Mapping, read_yaml
 from specreg.units import Dimension, usual_units
 
 MARKUP = (
@@ -197,7 +197,7 @@ WORDS_OF = {"conductor": SIZES, "return_conductor": SIZES, "fixed_to": ("body",)
 def entries(draw: random.Random, model: type[BaseModel], ids: list[str], share: float) -> Iterator[tuple[str, Any]]:
     """Some fields of a model with values that fit; a few that do not."""
     for name, key, annotation, kind in _fields(model):
-        if name in ("kind", "medium", "zone"):
+        if name in ("kind", "medium", "zone", "part"):
             continue
         if name in WORDS_OF:
             yield key, draw.choice((*WORDS_OF[name], *ids)) if name == "fixed_to" else draw.choice(WORDS_OF[name])
@@ -218,45 +218,38 @@ def wild_spec(draw: random.Random) -> dict[str, Any]:
         name: {"kind": kind, **dict(entries(draw, kinds()[kind], ids, share))} for name, kind in zip(ids, chosen, strict=True)
     }
     ports = [end for name, kind in zip(ids, chosen, strict=True) for end in _ends(name, spec["components"][name], kind)]
-    spec["runs"] = {f"run-{number}": _run(draw, ports) for number in range(draw.randrange(1, 30))}
+    spec["runs"] = {f"run-{number}": _run(draw, ports) for number in range(draw.randrange(1, 40) if ports else 0)}
     return spec if draw.random() < 0.1 else _readable(spec)
 
 
 def _readable(spec: dict[str, Any]) -> dict[str, Any]:
     """The spec without what it cannot be read for: only what is read is computed and judged."""
     for _ in range(6):
-        tree, _ = read_yaml(json.dumps(spec).encode(), "spec")
+        text = json.dumps(spec)
+        tree, _ = read_yaml(text.encode(), "spec")
         problems = read_build(tree)[1] if isinstance(tree, Mapping) else []
-        if not problems:
+        wrong = {owner for found in problems if found.place for owner in _owners(spec, text, found.place.column)}
+        for section, name in wrong:
+            (spec[section] if section else spec).pop(name, None)
+        if not wrong:
             break
-        for found in problems:
-            _without(spec, re.findall(r"`([^`]+)`", found.message), found)
     return spec
 
 
-def _without(spec: dict[str, Any], named: list[str], problem: Problem) -> None:
-    """Take away what a problem is about, as its column in a text on one line tells."""
-    text, column = json.dumps(spec), problem.place.column if problem.place else 0
-    for section in ("components", "runs"):
-        for name in list(spec[section]):
-            start = text.find(f'"{name}": {{')
-            if start >= 0 and start <= column <= start + len(json.dumps(spec[section][name])) + len(name) + 4:
-                del spec[section][name]
-                return
-    for name in (one for word in named for one in word.split(".")):
-        if name in spec and name not in ("components", "runs", "format", "build", "title", "stage", "jurisdictions"):
-            del spec[name]
-            return
-    for key in list(spec):
-        start = text.find(f'"{key}": ')
-        if start <= column <= start + len(json.dumps(spec[key])) + len(key) + 4 and isinstance(spec[key], dict | list):
-            if key not in ("components", "runs", "jurisdictions"):
-                del spec[key]
-            return
+KEPT = ("components", "runs", "format", "build", "title", "stage", "jurisdictions")
 
 
-def _ends(name: str, component: dict[str, Any], kind: str) -> list[tuple[str, str]]:
-    """The ends of runs at a component, each with its medium; none where it cannot be read."""
+def _owners(spec: dict[str, Any], text: str, column: int) -> Iterator[tuple[str, str]]:
+    """What stands at a column of a spec on one line: a component, a run or a key of the header."""
+    for section in ("components", "runs", ""):
+        for name, entry in (spec[section] if section else spec).items():
+            start = text.find(f'"{name}": {json.dumps(entry)}')
+            if start < column <= start + len(name) + 5 + len(json.dumps(entry)) and not (not section and name in KEPT):
+                yield section, name
+
+
+def _ends(name: str, component: dict[str, Any], kind: str) -> list[tuple[str, Port]]:
+    """The ends of runs at a component, each with its port; none where it cannot be read."""
     plain = {"format": 1, "build": "x", "title": "x", "stage": "design", "jurisdictions": ["uk"], "components": {name: component}}
     tree, _ = read_yaml(json.dumps(plain).encode(), "x")
     build, _ = read_build(tree) if isinstance(tree, Mapping) else (None, [])
@@ -264,15 +257,23 @@ def _ends(name: str, component: dict[str, Any], kind: str) -> list[tuple[str, st
     if found is None:
         component.clear()
         component["kind"] = kind
-        return [(name, "dc")]
-    return [(f"{name}/{port.name}", str(port.medium.value)) for port in found.ports()]
+        return []
+    return [(f"{name}/{port.name}", port) for port in found.ports()]
 
 
-def _run(draw: random.Random, ports: list[Any]) -> dict[str, Any]:
-    start, medium = draw.choice(ports)
-    fitting = [end for end, other in ports if other == medium]
-    run = dict(entries(draw, RUNS[medium], [end.partition("/")[0] for end in fitting], 0.3)) if medium in RUNS else {}
+def _run(draw: random.Random, ports: list[tuple[str, Port]]) -> dict[str, Any]:
+    """A run between two ports that can be joined; now and then between any two."""
+    start, port = draw.choice(ports)
+    fitting = [end for end, other in ports if draw.random() < 0.01 or _joinable(port, other)] or [start]
+    medium = port.medium.value
+    run = dict(entries(draw, RUNS[medium], [], 0.3)) if medium in RUNS else {}
+    run.pop("return_conductor", None)
     run |= {"medium": medium, "from": start, "to": draw.choice(fitting)}
     if medium == "dc":
-        run["return"] = draw.choice(("same cable", "chassis", "same cable"))
+        run["return"] = draw.choice(("same cable", "chassis"))
     return run
+
+
+def _joinable(one: Port, other: Port) -> bool:
+    ways = one.way is not Way.into and other.way is not Way.out
+    return one.medium is other.medium and ways and bool({*CORES[one.role]} & {*CORES[other.role]})
