@@ -1,8 +1,7 @@
 // Helps that a reader can do without: a field to find lines of a table by, ticks that stay in this browser,
-// and folds that open for printing.
+// and folds that open for printing. What a narrow screen lays out as a list stays a table to who listens to it.
 (function () {
   "use strict";
-  // What a narrow screen lays out as a list stays a table to who listens to it.
   var roles = { TABLE: "table", THEAD: "rowgroup", TBODY: "rowgroup", TR: "row", TH: "columnheader", TD: "cell" };
   document.querySelectorAll("table, thead, tbody, tr, th, td").forEach(function (one) {
     one.setAttribute("role", roles[one.tagName]);
