@@ -72,6 +72,17 @@ class Wanted:
     results: tuple[Result, ...]
 
     @property
+    def rank(self) -> tuple[int, ...]:
+        """Return how many questions it would decide at level error, warning and note."""
+        return tuple(sum(result.level is level for result in self.results) for level in LEVELS)
+
+    @property
+    def titles(self) -> tuple[str, ...]:
+        """Return what it would help to decide, each once, the gravest first."""
+        gravest = sorted(self.results, key=lambda result: LEVELS.index(result.level))
+        return tuple(dict.fromkeys(result.title for result in gravest))
+
+    @property
     def weight(self) -> tuple[int, int]:
         """Return how much it would decide: questions at level error, then questions in all."""
         return sum(result.level is Level.error for result in self.results), len(self.results)
@@ -110,13 +121,26 @@ class Report:
         return {system: results for system, results in found.items() if results}
 
     def wanted(self) -> tuple[Wanted, ...]:
-        """Return the fields that are missing, those that would decide most first."""
+        """Return the fields that are missing, those that would decide most first.
+
+        At enquiry nothing is built: what only a record of the finished van says comes last.
+        """
+        early = self.stage is Stage.enquiry
         waiting: dict[str, list[Result]] = {}
         for result in self.results:
             for name in dict.fromkeys(result.missing):
                 waiting.setdefault(name, []).append(result)
         fields = [Wanted(name, tuple(results)) for name, results in waiting.items()]
-        return tuple(sorted(fields, key=lambda one: (tuple(-part for part in one.weight), one.field)))
+        return tuple(
+            sorted(
+                fields,
+                key=lambda one: (
+                    early and one.field.startswith("records."),
+                    tuple(-part for part in one.rank),
+                    one.field,
+                ),
+            )
+        )
 
     def not_looked_at(self) -> tuple[str, ...]:
         """Return what this check has not looked at, in sentences."""

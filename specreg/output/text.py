@@ -144,9 +144,8 @@ def _wanted(report: Report, style: Style) -> Iterator[str]:
     for one in shown:
         errors, whole = one.weight
         at_error = f", {errors} of them at level error" if errors else ""
-        titles = "; ".join(dict.fromkeys(result.title for result in one.results[:2]))
         yield style.wrap(
-            f"`{one.field}` would help to decide {words.plural(whole, 'question')}{at_error}: {titles}",
+            f"`{one.field}` would help to decide {words.plural(whole, 'question')}{at_error}: {'; '.join(one.titles[:2])}",
             INDENT,
             INDENT * 2,
         )
