@@ -144,8 +144,9 @@ def _wanted(report: Report, style: Style) -> Iterator[str]:
     for one in shown:
         errors, whole = one.weight
         at_error = f", {errors} of them at level error" if errors else ""
+        titles = "; ".join(one.titles[:2])
         yield style.wrap(
-            f"`{one.field}` would help to decide {words.plural(whole, 'question')}{at_error}: {'; '.join(one.titles[:2])}",
+            f"`{one.field}` would help to decide {words.plural(whole, 'question')}{at_error}: {titles}",
             INDENT,
             INDENT * 2,
         )
