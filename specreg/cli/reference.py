@@ -179,10 +179,12 @@ def _proofs(rule: Rule, file: Path) -> tuple[list[Proof], bool]:
 @click.option(
     "--of",
     "subject",
-    type=click.Choice(["spec", "parts", "glossary", "inspect", "figures", "rules", "find", "compare"]),
+    type=click.Choice(
+        ["spec", "parts", "assembly", "glossary", "inspect", "figures", "rules", "find", "compare"]
+    ),
     default="spec",
     show_default=True,
-    help="A spec, the catalogue of parts, the words, or the JSON that a command prints.",
+    help="A file of a build, of the catalogue, an assembly, the words, or the JSON that a command prints.",
 )
 @formats("json", "markdown")
 @INTO_FILE
@@ -194,7 +196,7 @@ def schema(subject: str, form: str, output: Path | None) -> None:
     """
     from specreg.output.as_json import dumps
     from specreg.output.glossary import glossary
-    from specreg.output.json_schema import output_schema, parts_schema, spec_schema
+    from specreg.output.json_schema import assembly_schema, output_schema, parts_schema, spec_schema
     from specreg.output.spec_reference import spec_reference
 
     if subject == "glossary":
@@ -203,7 +205,6 @@ def schema(subject: str, form: str, output: Path | None) -> None:
         stop("the reference in Markdown is that of a spec", None, "leave --of out")
     elif form == "markdown":
         deliver(spec_reference(), output)
-    elif subject == "parts":
-        deliver(dumps(parts_schema()), output)
     else:
-        deliver(dumps(spec_schema() if subject == "spec" else output_schema(subject)), output)
+        of_files = {"spec": spec_schema, "parts": parts_schema, "assembly": assembly_schema}
+        deliver(dumps(of_files[subject]() if subject in of_files else output_schema(subject)), output)

@@ -16,13 +16,13 @@ from specreg.model.run import RUNS
 from specreg.output.examples import example_for
 from specreg.output.register_shape import ComparedData, FoundData
 from specreg.output.shape import FiguresData, InspectionData, RulesData
+from specreg.output.source_keys import CIRCUITS, ID_PATTERN, INCLUDE, NAMED, PARAMETERS, WHEN
 from specreg.source import Mapping as Tree
 from specreg.source import plain, read_yaml
 from specreg.units import Dimension
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 PART_PATTERN = "^[a-z0-9]+([.-][a-z0-9]+)*$"
-ID_PATTERN = "^[a-z0-9]+(-[a-z0-9]+)*$"
 DEFINITIONS = "#/$defs/{model}"
 
 Schema = dict[str, Any]
@@ -78,22 +78,52 @@ def spec_schema() -> Schema:
 def parts_schema() -> Schema:
     """Return the JSON Schema of a catalogue's file: entries by id, each of one kind, as full as it likes."""
     definitions: Schema = {}
-    choices = []
-    for key, word, model in (
-        *(("kind", word, kind) for word, kind in kinds().items()),
-        *(("medium", word, run) for word, run in RUNS.items()),
-    ):
-        entry = _entry(_described(model, definitions), key, word)
-        definitions[f"{key}-{word}"] = {name: said for name, said in entry.items() if name != "anyOf"}
-        choices.append({"$ref": DEFINITIONS.format(model=f"{key}-{word}")})
-    entries = {"type": "object", "oneOf": choices}
+    choices = _incomplete("kind", kinds(), definitions) + _incomplete("medium", RUNS, definitions)
     return {
         "$schema": DRAFT,
         "title": "A specreg catalogue of parts",
-        **_by_id(entries, "What data sheets say of parts, by the id that components name under `part:`."),
+        **_by_id(
+            {"type": "object", "oneOf": choices},
+            "What data sheets say of parts, by the id that components name under `part:`.",
+        ),
         "propertyNames": {"pattern": PART_PATTERN},
         "$defs": dict(sorted(_shared(definitions).items())),
     }
+
+
+def assembly_schema() -> Schema:
+    """Return the JSON Schema of an assembly: parameters, and members that may name them in any value."""
+    definitions: Schema = {}
+    components = _incomplete("kind", kinds(), definitions)
+    runs = _incomplete("medium", RUNS, definitions)
+    for name, entry in definitions.items():
+        if name.startswith(("kind-", "medium-")):
+            fields = {key: {"anyOf": [field, NAMED]} for key, field in _fields(entry).items()}
+            definitions[name] = {**entry, "properties": {**fields, "when": WHEN}}
+    return {
+        "$schema": DRAFT,
+        "title": "A specreg assembly",
+        "description": "Components and runs that are fitted again and again.",
+        "type": "object",
+        "properties": {
+            "parameters": PARAMETERS,
+            "components": _by_id({"type": "object", "oneOf": components}, "What is fitted, by id."),
+            "runs": _by_id({"type": "object", "oneOf": runs}, "Cables, pipes, hoses and ducts, by id."),
+            "circuits": CIRCUITS,
+        },
+        "additionalProperties": False,
+        "$defs": dict(sorted(definitions.items())),
+    }
+
+
+def _incomplete(key: str, models: Mapping[str, type[BaseModel]], definitions: Schema) -> list[Schema]:
+    """Return the choice among models of which an entry may lack anything but its word."""
+    choices = []
+    for word, model in models.items():
+        entry = _entry(_described(model, definitions), key, word)
+        definitions[f"{key}-{word}"] = {name: said for name, said in entry.items() if name != "anyOf"}
+        choices.append({"$ref": DEFINITIONS.format(model=f"{key}-{word}")})
+    return choices
 
 
 def _shared(definitions: Schema) -> Schema:
@@ -132,44 +162,6 @@ def _fields(entry: Schema) -> Schema:
 
 def _key(field: Schema) -> str:
     return json.dumps(field, ensure_ascii=False)
-
-
-INCLUDE: Schema = {
-    "description": "Assemblies that the build includes, with the parameters that it sets.",
-    "type": "array",
-    "items": {
-        "type": "object",
-        "properties": {
-            "assembly": {
-                "type": "string",
-                "description": "Name of a file in assemblies/.",
-                "examples": ["standard-12v"],
-            },
-            "set": {
-                "type": "object",
-                "description": "Parameters of the assembly.",
-                "examples": [{"battery_count": 2}],
-            },
-            "prefix": {
-                "type": "string",
-                "description": "Put before the ids of its members; needed by a second use.",
-            },
-        },
-        "required": ["assembly"],
-        "additionalProperties": False,
-    },
-}
-
-CIRCUITS: Schema = {
-    "description": "Circuits on one line each, by the load that they feed.",
-    "type": "object",
-    "propertyNames": {"pattern": ID_PATTERN},
-    "additionalProperties": {
-        "type": "string",
-        "description": "Way and device · conductor · length one way · switch · length on to the load.",
-        "examples": ["fuse-box/7 10 A blade · 1.5 mm² · 4.2 m · galley-panel/1 · 1.3 m"],
-    },
-}
 
 
 def _by_id(entry: Schema, description: str) -> Schema:

@@ -21,7 +21,7 @@ from specreg.model.kinds import kinds
 from specreg.model.quantity import Measured
 from specreg.model.run import RUNS, Run
 from specreg.output.examples import example_for
-from specreg.output.json_schema import CIRCUITS, INCLUDE
+from specreg.output.source_keys import CIRCUITS, INCLUDE
 from specreg.units import ConductorSize, usual_units
 
 HEAD = """\

@@ -4,6 +4,7 @@ import json
 import os
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -15,6 +16,7 @@ from pydantic import TypeAdapter
 from small_register import HERON, changed, write_build, write_rules
 
 from specreg import shipped
+from specreg.accepted import Record, known_of
 from specreg.model.build import Stage
 from specreg.model.field import Reader
 from specreg.output import inspection_text
@@ -135,6 +137,20 @@ def test_sarif_is_valid_by_the_official_schema(inspect: Inspect, spec: str, ever
     """Every log that we write, one about an unreadable spec included."""
     schema = sarif_schema()
     log = sarif(inspect(spec), everything=everything)
+    jsonschema.validators.validator_for(schema)(schema).validate(log)
+
+
+@pytest.mark.parametrize("spec", [FAILING, HERON], ids=["known", "no longer found"])
+def test_sarif_against_a_record_is_valid(inspect: Inspect, spec: str) -> None:
+    """With a state on each failure, and with findings that have no place any more."""
+    schema = sarif_schema()
+    [report] = inspect(FAILING).reports
+    known = tuple(known_of(report.build.name, result) for result in report.results if result.failed)
+    [today] = inspect(spec).reports
+    log = sarif(Inspection((replace(today, record=Record("accepted.yaml", known)),), (), ()))
+    assert {one.get("baselineState") for one in results(log)} >= {
+        "unchanged" if spec == FAILING else "absent"
+    }
     jsonschema.validators.validator_for(schema)(schema).validate(log)
 
 

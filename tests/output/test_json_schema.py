@@ -11,12 +11,13 @@ from small_register import HERON, changed
 from specreg.model.kinds import kinds
 from specreg.model.quantity import dimension_of
 from specreg.output.examples import QUANTITIES
-from specreg.output.json_schema import OUTPUTS, output_schema, parts_schema, spec_schema
+from specreg.output.json_schema import OUTPUTS, assembly_schema, output_schema, parts_schema, spec_schema
 from specreg.source import plain, read_yaml
 from specreg.units import Dimension, parse
 
 SCHEMA = spec_schema()
 PARTS = parts_schema()
+ASSEMBLY = assembly_schema()
 ROOT = Path(__file__).parents[2]
 REGISTERS = (ROOT / "builds", ROOT / "specreg" / "starter")
 
@@ -29,7 +30,9 @@ def errors(text: str) -> list[str]:
 
 
 @pytest.mark.parametrize(
-    "schema", [SCHEMA, PARTS, *map(output_schema, OUTPUTS)], ids=["spec", "parts", *OUTPUTS]
+    "schema",
+    [SCHEMA, PARTS, ASSEMBLY, *map(output_schema, OUTPUTS)],
+    ids=["spec", "parts", "assembly", *OUTPUTS],
 )
 def test_it_is_valid_by_its_meta_schema(schema: dict[str, Any]) -> None:
     """Draft 2020-12, and says so."""
@@ -148,6 +151,38 @@ def test_the_catalogues_are_valid(path: Path) -> None:
     assert tree is not None
     found = jsonschema.Draft202012Validator(PARTS).iter_errors(plain(tree))
     assert [error.message for error in found] == []
+
+
+def faults_of_assembly(data: bytes) -> list[str]:
+    """What a validator says of an assembly."""
+    tree, _ = read_yaml(data, "assembly.yaml")
+    assert tree is not None
+    return [error.message for error in jsonschema.Draft202012Validator(ASSEMBLY).iter_errors(plain(tree))]
+
+
+@pytest.mark.parametrize(
+    "path",
+    sorted(path for register in REGISTERS for path in register.glob("assemblies/*.yaml")),
+    ids=lambda path: f"{path.parents[1].name}-{path.stem}",
+)
+def test_the_assemblies_are_valid(path: Path) -> None:
+    """Members are as full as they like, and any value may be a parameter."""
+    assert faults_of_assembly(path.read_bytes()) == []
+
+
+@pytest.mark.parametrize(
+    "slip",
+    [
+        "parameters: {n: {type: txt}}",
+        "components: {pump: {kind: pump, powr: 5 W}}",
+        "components: {pump: {kind: pump, power: 5}}",
+        "runs: {feed: {medium: dcc}}",
+        "component: {}",
+    ],
+)
+def test_a_slip_in_an_assembly_is_not(slip: str) -> None:
+    """An unknown type, key, medium, section, or a number without a unit."""
+    assert faults_of_assembly(slip.encode())
 
 
 @pytest.mark.parametrize("slip", ["kind: pumpp", "kind: pump\n  powr: 5 W", "kind: pump\n  power: 5"])
