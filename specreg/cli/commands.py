@@ -15,12 +15,12 @@ from typing import TYPE_CHECKING, NoReturn
 import click
 
 from specreg import __version__
-from specreg.cli import handing_over, live, publishing, recording, reference, works
+from specreg.cli import beginning, handing_over, live, publishing, recording, reference, works
 from specreg.cli.checking import accept, inspect
 from specreg.cli.completing import SubjectName
 from specreg.cli.many import compare, find
 from specreg.cli.options import BUILD, INTO_FILE, ON, example, formats
-from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, nearest, note, say, stop, style_of
+from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, nearest, note, stop, style_of
 
 if TYPE_CHECKING:
     from datetime import date
@@ -122,7 +122,7 @@ def trace(build: Path, component: str, form: str, output: Path | None) -> None:
     type=click.Choice(["panels-close", "energise", "gas-on", "hand-over"]),
     help="Instead print what is written down at the van before that hold point.",
 )
-@click.option("--circuits", is_flag=True, help="Instead print the circuits as a table, to edit and take back.")
+@click.option("--circuits", is_flag=True, help="Print the circuits as a table instead, to edit and take back.")
 def schedule(
     build: Path,
     form: str,
@@ -163,31 +163,8 @@ def schedule(
     sys.exit(code_of(opened))
 
 
-@cli.command(
-    short_help="Begin a register.",
-    epilog=example("specreg start my-vans"),
-)
-@click.argument("folder", type=click.Path(path_type=Path), metavar="FOLDER")
-def start(folder: Path) -> None:
-    """Begin a register in a new or empty folder: neutral parts, one package, a first van on one page."""
-    from specreg.starting import NotEmpty
-    from specreg.starting import start as start_register
-
-    try:
-        files = start_register(folder)
-    except NotEmpty as refusal:
-        stop(str(refusal), None, "name a folder that is empty or not there yet")
-    except OSError as error:
-        stop(
-            f"the register cannot be written: {error.strerror or error}",
-            None,
-            f"see to the rights on {folder}",
-        )
-    say("".join(f"{folder / name}\n" for name in files))
-    say(f"A register with a first van at enquiry. Look at it with: specreg inspect {folder}\n")
-
-
 cli.add_command(inspect)
+cli.add_command(beginning.start)
 cli.add_command(accept)
 cli.add_command(reference.rules)
 cli.add_command(reference.schema)
