@@ -6,13 +6,13 @@ import json
 import re
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from markupsafe import Markup, escape
 
-from specreg.pages.content import Page
+from specreg.pages.content import Cell, Page, Words
 from specreg.pages.frame import Frame
-from specreg.pages.texts import Texts
+from specreg.pages.texts import Texts, Untranslated
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -35,6 +35,7 @@ class Renderer:
             loader=FileSystemLoader(self._folder),
             autoescape=True,
             undefined=StrictUndefined,
+            finalize=marked,
             trim_blocks=True,
             lstrip_blocks=True,
             keep_trailing_newline=True,
@@ -42,6 +43,8 @@ class Renderer:
         environment.globals["text"] = self._texts
         environment.filters["short"] = short
         environment.filters["whole"] = whole
+        environment.filters["plain"] = str
+        environment.tests["untranslated"] = untranslated
         return environment
 
     def page(self, page: Page, frame: Frame) -> str:
@@ -71,7 +74,22 @@ KEPT_WHOLE = re.compile(r"\d{4}-\d\d-\d\d|(?<=[^\w-])-[A-Z]{1,2}\d+(?:\.\d+)?\)?
 
 def whole(text: str) -> Markup:
     """Return a text in which no line ends within a day or a designation; its letters stay as they are."""
-    return Markup(KEPT_WHOLE.sub(r'<span class="n">\g<0></span>', str(escape(text))))
+    kept = Markup(KEPT_WHOLE.sub(r'<span class="n">\g<0></span>', str(escape(str(text)))))
+    return _english(kept) if isinstance(text, Untranslated) else kept
+
+
+def marked(value: Any) -> Any:
+    """Return what a template prints: a text that is not translated says in its markup that it is English."""
+    return _english(escape(str(value))) if isinstance(value, Untranslated) else value
+
+
+def _english(markup: Markup) -> Markup:
+    return Markup('<span lang="en">{}</span>').format(markup)
+
+
+def untranslated(cell: Cell) -> bool:
+    """Tell whether a standard text in a cell is not translated."""
+    return any(isinstance(piece, Words) and isinstance(piece.text, Untranslated) for piece in cell)
 
 
 def short(number: float) -> str:

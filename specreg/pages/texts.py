@@ -12,28 +12,40 @@ from typing import Any
 from specreg.pages.content import Cell, Words
 
 
+class Untranslated(str):
+    """A standard text that nobody has translated yet: it stands in English and is marked so."""
+
+    __slots__ = ()
+
+
 @dataclass(frozen=True)
 class Texts:
-    """The texts of one language, by dotted names such as `emergency.gas.out`."""
+    """The texts of one language, by dotted names such as `emergency.gas.out`.
+
+    What the language has not is taken from `english` and comes as Untranslated.
+    """
 
     language: str
     table: Mapping[str, Any]
+    english: Mapping[str, Any] | None = None
 
     def __call__(self, name: str, **values: object) -> str:
-        """Return a text with its places filled; raise KeyError for a text that the catalogue has not."""
-        found: Any = self.table
-        for step in name.split("."):
-            found = found[step]
-        if not isinstance(found, str):
+        """Return a text with its places filled; raise KeyError for a text that no catalogue has."""
+        found = _found(self.table, name)
+        if found is not None:
+            return found.format(**values) if values else found
+        english = _found(self.english or {}, name)
+        if english is None:
             raise KeyError(name)
-        return found.format(**values) if values else found
+        return Untranslated(english.format(**values) if values else english)
 
     def say(self, name: str, **things: Cell | str) -> Cell:
         """Return a text as a cell, whose places are filled with cells such as links."""
         pieces: list[Any] = []
-        for literal, field, _, _ in Formatter().parse(self(name)):
+        text = self(name)
+        for literal, field, _, _ in Formatter().parse(text):
             if literal:
-                pieces.append(Words(literal))
+                pieces.append(Words(type(text)(literal)))
             if field is not None:
                 thing = things[field]
                 pieces += (Words(thing),) if isinstance(thing, str) else thing
@@ -43,13 +55,28 @@ class Texts:
 def read_texts(folder: Path, language: str = "en") -> Texts:
     """Read the catalogue of a language: its file, and those of its folder, each for one chapter.
 
-    Raises KeyError where two files give the same name.
+    A language other than English has English behind it. Raises KeyError where two files give the same name.
     """
+    table = _read(folder, language)
+    return Texts(language, table, None if language == ENGLISH else _read(folder, ENGLISH))
+
+
+ENGLISH = "en"
+
+
+def _found(table: Mapping[str, Any], name: str) -> str | None:
+    found: Any = table
+    for step in name.split("."):
+        found = found.get(step) if isinstance(found, Mapping) else None
+    return found if isinstance(found, str) else None
+
+
+def _read(folder: Path, language: str) -> dict[str, Any]:
     table: dict[str, Any] = {}
     for path in (folder / f"{language}.toml", *sorted((folder / language).glob("*.toml"))):
         with path.open("rb") as file:
             _add(table, tomllib.load(file), path.name)
-    return Texts(language, table)
+    return table
 
 
 def _add(table: dict[str, Any], more: Mapping[str, Any], where: str) -> None:
