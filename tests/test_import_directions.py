@@ -36,6 +36,7 @@ LAYERS = (
 APART = {
     "shipped": {"cli", "workshop", "pages", "output", "editor"},
     "starting": {"cli"},
+    "first_spec": {"cli"},
     "keeping": {"rules", "register"},
 }
 """Modules beside the layers, with the layers that may import them."""

@@ -122,7 +122,7 @@ def trace(build: Path, component: str, form: str, output: Path | None) -> None:
     type=click.Choice(["panels-close", "energise", "gas-on", "hand-over"]),
     help="Instead print what is written down at the van before that hold point.",
 )
-@click.option("--circuits", is_flag=True, help="Print the circuits as a table instead, to edit and take back.")
+@click.option("--circuits", is_flag=True, help="Print the circuits as a table to edit and take back.")
 def schedule(
     build: Path,
     form: str,
