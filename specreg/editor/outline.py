@@ -193,7 +193,7 @@ class _Scanner:
             self._bare_value(line, column)
 
     def _bare_value(self, line: str, column: int) -> None:
-        """Read a value that stands on a line without a key: an item of a list, or brackets below their key."""
+        """Read a value on a line without a key: an item of a list, or brackets below their key."""
         last = self.levels[-1]
         if isinstance(last.step, int):
             self._value(line, column, self.path(), None, last.column)

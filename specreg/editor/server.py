@@ -146,6 +146,27 @@ class SpecServer(LanguageServer):
         for path, listed in sorted(by_file.items()):
             self.text_document_publish_diagnostics(lsp.PublishDiagnosticsParams(uri_of(path), listed))
 
+    async def ask_for_news(self) -> None:
+        """Ask the editor to tell of files that change beside it, if it can be asked."""
+        workspace = self.client_capabilities.workspace
+        watching = workspace.did_change_watched_files if workspace else None
+        if watching is None or not watching.dynamic_registration:
+            return
+        watchers = [
+            lsp.FileSystemWatcher(glob_pattern=pattern) for pattern in ("**/*.yaml", "**/rules/**/*.md")
+        ]
+        await self.client_register_capability_async(
+            lsp.RegistrationParams(
+                [
+                    lsp.Registration(
+                        id="files-beside",
+                        method=lsp.WORKSPACE_DID_CHANGE_WATCHED_FILES,
+                        register_options=lsp.DidChangeWatchedFilesRegistrationOptions(watchers=watchers),
+                    )
+                ]
+            )
+        )
+
     # values to the wire
 
     @property
@@ -219,6 +240,16 @@ def make_server() -> SpecServer:
     @server.feature(lsp.TEXT_DOCUMENT_DID_CLOSE)
     def closed(server: SpecServer, params: lsp.DidCloseTextDocumentParams) -> None:
         server.read_soon(params.text_document.uri)
+
+    @server.feature(lsp.WORKSPACE_DID_CHANGE_WATCHED_FILES)
+    def changed_beside(server: SpecServer, params: lsp.DidChangeWatchedFilesParams) -> None:
+        server.packs.clear()
+        for change in params.changes:
+            server.read_soon(change.uri)
+
+    @server.feature(lsp.INITIALIZED)
+    async def greeted(server: SpecServer, params: lsp.InitializedParams) -> None:
+        await server.ask_for_news()
 
     @server.feature(lsp.TEXT_DOCUMENT_HOVER)
     def hover(server: SpecServer, params: lsp.HoverParams) -> lsp.Hover | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import json
 import mimetypes
+import signal
 from collections.abc import Callable
 from html import escape
 from http import HTTPStatus
@@ -139,6 +140,7 @@ def as_json(shown: Shown) -> str:
 def serve(preview: Preview, port: int, say: Say) -> None:
     """Show the pages until Ctrl+C, made anew after every change. Raises OSError where the port is taken."""
     gc.enable()  # this process stays
+    signal.signal(signal.SIGTERM, signal.default_int_handler)  # the temporary pages go then, too
     ended = Event()
     try:
         with Pages(preview, port) as pages:

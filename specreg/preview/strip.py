@@ -23,7 +23,7 @@ SCRIPT = """\
   const title = document.createElement("summary");
   const list = document.createElement("ul");
   box.append(title, list);
-  box.setAttribute("role", "status");
+  list.setAttribute("aria-live", "polite");
   root.append(style, box);
   document.body.prepend(host);
 

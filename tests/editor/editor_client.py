@@ -20,10 +20,16 @@ class Editor(LanguageClient):
         self.told: dict[str, list[lsp.Diagnostic]] = {}
         self.news = asyncio.Event()
         self.versions: dict[str, int] = {}
+        self.watching: set[str] = set()
 
         @self.feature(lsp.TEXT_DOCUMENT_PUBLISH_DIAGNOSTICS)
         def told(params: lsp.PublishDiagnosticsParams) -> None:
             self.told[params.uri] = list(params.diagnostics)
+            self.news.set()
+
+        @self.feature(lsp.CLIENT_REGISTER_CAPABILITY)
+        def register(params: lsp.RegistrationParams) -> None:
+            self.watching |= {one.method for one in params.registrations}
             self.news.set()
 
     def open(self, path: Path, text: str | None = None) -> str:
@@ -66,7 +72,12 @@ async def editing(
     await editor.initialize_async(
         lsp.InitializeParams(
             capabilities=lsp.ClientCapabilities(
-                general=lsp.GeneralClientCapabilities(position_encodings=encodings)
+                general=lsp.GeneralClientCapabilities(position_encodings=encodings),
+                workspace=lsp.WorkspaceClientCapabilities(
+                    did_change_watched_files=lsp.DidChangeWatchedFilesClientCapabilities(
+                        dynamic_registration=True
+                    )
+                ),
             ),
             root_uri=root.as_uri(),
         )
@@ -77,4 +88,4 @@ async def editing(
     finally:
         await editor.shutdown_async(None)
         editor.exit(None)
-        await editor.stop()
+        await editor.stop()  # type: ignore[no-untyped-call]

@@ -168,3 +168,21 @@ def test_random_edits_are_survived_by_the_running_server(register: Path) -> None
         assert all(one.range.start.line < len(text.splitlines()) for one in told)
 
     asked(register, question)
+
+
+def test_a_file_that_changes_beside_the_editor_is_read_again(register: Path) -> None:
+    """A part that another program has changed counts at once, when the editor tells of it."""
+    path, parts = register / "pocket" / "spec.yaml", register / "parts" / "pocket.yaml"
+
+    async def question(editor: Editor) -> None:
+        uri = editor.open(path)
+        await editor.until(uri, lambda told: True)
+        assert lsp.WORKSPACE_DID_CHANGE_WATCHED_FILES in editor.watching
+        text = parts.read_text(encoding="utf-8")
+        parts.write_text(text.replace("kind: battery", "kind: batery", 1), encoding="utf-8")
+        editor.workspace_did_change_watched_files(
+            lsp.DidChangeWatchedFilesParams([lsp.FileEvent(parts.as_uri(), lsp.FileChangeType.Changed)])
+        )
+        await editor.until(parts.as_uri(), lambda told: any("unknown kind" in one.message for one in told))
+
+    asked(register, question)
