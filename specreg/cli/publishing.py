@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from specreg.cli.options import BUILD, ON, example
-from specreg.cli.terminal import FINE, UNREADABLE, complain, say, stop
+from specreg.cli.terminal import FINE, UNREADABLE, complain, passing, say, stop
 
 if TYPE_CHECKING:
     from datetime import date
@@ -68,7 +68,7 @@ def publish(
             None,
             "give --reader owner",
         )
-    wishes = Wishes(_checked(address), language, for_next_owner)
+    wishes = Wishes(_checked(address), language, for_next_owner, passing)
     path = build if build.name else build.absolute()
     try:
         published = publish_pages(path, Reader(reader), into, on, since, wishes)
@@ -76,6 +76,7 @@ def publish(
         stop(str(refusal), None, "")
     except OSError as error:
         stop(f"the site cannot be written: {error.strerror or error}", None, f"see to the rights on {into}")
+    passing("")
     complain(published.problems)
     for report in published.reports:
         say(f"{report.build.name}: {tally(report.counts)}\n")

@@ -16,6 +16,9 @@ if TYPE_CHECKING:
 
 Item = TypeVar("Item")
 
+NARROW = 60
+"""Characters of a passing remark: a line that wraps could not be wiped away."""
+
 FINE, UNREADABLE = 0, 2
 """Exit codes where nothing is judged."""
 
@@ -56,13 +59,17 @@ def say(text: str) -> None:
 
 def watched(items: Sequence[Item]) -> Iterator[Item]:
     """Yield items one after another; on a terminal, standard error tells how far the work is."""
-    shown = sys.stderr.isatty() and len(items) > 1
     for number, item in enumerate(items, 1):
-        if shown:
-            click.echo(f"\r{number} of {len(items)}\x1b[K", err=True, nl=False)
+        if len(items) > 1:
+            passing(f"{number} of {len(items)}")
         yield item
-    if shown:
-        click.echo("\r\x1b[K", err=True, nl=False)
+    passing("")
+
+
+def passing(text: str) -> None:
+    """On a terminal, show a remark on standard error until the next one; an empty one wipes it away."""
+    if sys.stderr.isatty():
+        click.echo(f"\r{text[:NARROW]}\x1b[K", err=True, nl=False)
 
 
 def note(text: str) -> None:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
@@ -62,12 +62,14 @@ class Wishes:
     """What an edition may be asked for besides its reader.
 
     `address` is the folder on the network at which it will be read, for codes on labels; `language` that of
-    its standard texts; `next_owner` leaves the former owner's data out.
+    its standard texts; `next_owner` leaves the former owner's data out. `watch` is told the path of each file
+    as it is made.
     """
 
     address: str = ""
     language: str = "en"
     next_owner: bool = False
+    watch: Callable[[str], None] = field(default=lambda path: None, compare=False)
 
 
 ENGLISH = Wishes()
@@ -118,7 +120,10 @@ def publish(
         for one in loaded
     )
     found = [*opened.problems, *problems, *more]
-    files = dict(_files(vans, opened.unread, reader, texts, single, found))
+    files = {}
+    for name, text in _files(vans, opened.unread, reader, texts, single, found):
+        wishes.watch(name)
+        files[name] = text
     files[offline.FILE] = offline.offline_script(files, offline_source())
     if vans:
         write_whole(into, files)
