@@ -20,6 +20,7 @@ from specreg.source.tree import Entry, Mapping, Node, Scalar, at, mapping, scala
 WAY = re.compile(r"(?P<box>[a-z0-9-]+)/(?P<way>[A-Za-z0-9-]+)\s+(?P<rating>[0-9.]+\s*m?A)(?P<family>\s.*)?")
 PANEL = re.compile(r"(?P<panel>[a-z0-9-]+)/(?P<way>[A-Za-z0-9-]+)")
 CONDUCTOR = re.compile(r".*(mm²|mm2|sq mm|AWG).*", re.IGNORECASE)
+SHORT = re.compile(r"[0-9]{1,2}(\.[0-9]+)? ?mm")
 LENGTH = re.compile(r"[0-9].*(m|cm|mm|ft|in|'|\")")
 
 BOXES = {"fuse-box": ("dc", "fuse"), "mains-board": ("ac", "breaker")}
@@ -127,6 +128,8 @@ def _item(line: Line, item: str) -> bool:
         line.panel, line.panel_way = panel["panel"], panel["way"]
     elif CONDUCTOR.fullmatch(item):
         line.conductor = item
+    elif not line.conductor and SHORT.fullmatch(item):
+        return False  # a cable of 1.5 mm is a cross-section without its square
     elif LENGTH.fullmatch(item):
         (line.onward if line.panel else line.lengths).append(item)
     else:

@@ -97,6 +97,7 @@ def test_a_label_and_what_the_spec_says_itself_hold() -> None:
         ("bax/7 10 A", "starts at `bax`, which is no box"),
         ("box/7", "begins with a way and its device"),
         ("box/7 10 A · something", "cannot tell what this is"),
+        ("box/7 10 A · 1.5 mm · 4 m", "cannot tell what this is"),
         ("{a: 1}", "is written on one line"),
     ],
 )
