@@ -132,7 +132,7 @@ class _Found:
             one.kind.replace("-", " ") if one.part else (one.title or one.kind.replace("-", " ")),
             "",
             Decimal(one.count),
-            one.state or shared.state or self._taken_for(one),
+            self._state(one, shared),
             one.supplier or shared.supplier or "",
             self._price(name, "price", one.price or shared.price),
             self._price(name, "sale_price", one.sale_price or shared.sale_price),
@@ -148,16 +148,19 @@ class _Found:
             self.unknown[f"{name}.{key}: a price is an amount with its currency, such as 129 GBP"] = None
         return found
 
-    def _taken_for(self, one: Component | None) -> SupplyState:
-        """Return the state of what states none: fitted where its day or the van's stage says so."""
+    def _state(self, one: Component | None, shared: Supply) -> SupplyState:
+        """Return the stated state; else fitted where a day or the stage says so, else its material's."""
+        if one is not None and one.state is not None:
+            return one.state
         if one is not None and one.fitted_on is not None:
             return SupplyState.fitted
-        if self.build.header.stage.reached(Stage.commissioning):
-            self.assumptions[
-                f"what states no `state` is taken as fitted: {self.build.name} is at "
-                f"{self.build.header.stage.value}"
-            ] = None
+        header = self.build.header
+        if header.stage.reached(Stage.commissioning):
+            said = f"what states no `state` is taken as fitted: {header.build} is at {header.stage.value}"
+            self.assumptions[said] = None
             return SupplyState.fitted
+        if shared.state is not None:
+            return shared.state
         self.assumptions["what states no `state` is taken as still to be ordered"] = None
         return SupplyState.to_order
 
@@ -196,7 +199,7 @@ class _Found:
             "",
             unit,
             number,
-            known.state or self._taken_for(None),
+            self._state(None, known),
             known.supplier or "",
             read_money(known.price),
             read_money(known.sale_price),

@@ -48,6 +48,15 @@ def test_one_state_at_hand_over() -> None:
     assert not lines(stage="commissioning")["cell-100"].missing
 
 
+@pytest.mark.parametrize(
+    ("stage", "state"), [("design", SupplyState.here), ("commissioning", SupplyState.fitted)]
+)
+def test_what_lies_in_the_store_is_here_until_it_is_fitted(stage: str, state: SupplyState) -> None:
+    """The state of a material is that of the store: in a van that is built it is fitted."""
+    line = lines("works: {materials: {fuse 5 A blade: {state: here}}}\n", stage)["fuse 5 A blade"]
+    assert line.numbers[state] == 2
+
+
 def test_materials_give_price_and_supplier_to_what_has_no_entry() -> None:
     """Cable by the metre: price × length, to the cent."""
     line = lines("works: {materials: {cable 16 mm²: {price: 4.27 GBP/m, supplier: wholesaler}}}\n")[

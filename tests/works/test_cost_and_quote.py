@@ -114,7 +114,9 @@ works:
     battery-lithium-100ah-pocket: {{price: {SECRET["price"]} GBP, supplier: {SECRET["supplier"]}}}
     two-core cable 1.5 mm²: {{price: 3.17 GBP/m, supplier: {SECRET["cable"]}}}
 """
-    (folder / "works.yaml").write_text(works, encoding="utf-8")
+    spec = (folder / "spec.yaml").read_text(encoding="utf-8").splitlines()
+    kept = [line for line in spec if not line.startswith("works:")]
+    (folder / "spec.yaml").write_text("\n".join(kept) + works, encoding="utf-8")
     return folder
 
 

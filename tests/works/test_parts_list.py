@@ -193,7 +193,7 @@ def test_an_order_can_be_read_back(tmp_path: Path, form: str) -> None:
     assert tuple(rows[0]) == COLUMNS
     window = next(row for row in rows if row[0] == "window-sliding-pocket")
     assert [window[COLUMNS.index(name)] for name in ("to order", "price", "currency", "order by")] == [
-        "1", "148", "GBP", "2026-05-11",
+        "1", "148", "GBP", "2026-12-07",
     ]  # fmt: skip
 
 
