@@ -42,7 +42,7 @@ def hold_pages(van: Van) -> tuple[Page, ...]:
 
 def _page(van: Van, point: str, lines: tuple[HoldLine, ...]) -> Page:
     blocks: list[Block] = [_who(van), *_standing_against(van, point)]
-    names = ("mark", "thing", "place", "planned", *ASKED[point])
+    names = ("mark", "thing", *ASKED[point])
     columns = tuple(van.texts(f"hold.column.{name}") for name in names)
     rows = tuple(_row(van, line, len(ASKED[point])) for line in lines)
     table = Table(van.texts(f"hold.caption.{point}"), columns, rows)
@@ -61,8 +61,10 @@ def _who(van: Van) -> Section:
 def _row(van: Van, line: HoldLine, blanks: int) -> Row:
     owner = line.id.partition("/")[0]
     place = place_of(van, owner) if owner in van.build.components else line.where
-    said = (cell(line.mark or "–", strong=True), cell(van.name(line.id)), cell(place or line.where))
-    return Row((*said, cell(line.planned), *((BLANK,) * blanks)))
+    planned = van.texts("hold.planned", what=line.planned) if line.planned else ""
+    told = "; ".join(part for part in (place or line.where, planned) if part)
+    thing = (*cell(van.name(line.id), strong=True), Words(f", {told}" if told else ""))
+    return Row((cell(line.mark or "–", strong=True), thing, *((BLANK,) * blanks)))
 
 
 def _standing_against(van: Van, point: str) -> list[Section]:

@@ -25,9 +25,7 @@ WAITING = (SupplyState.to_order, SupplyState.ordered)
 
 def register_page(texts: Texts, vans: tuple[Van, ...], unread: tuple[str, ...], reader: Reader) -> Page:
     """Return the page; `unread` names the builds that could not be read."""
-    names = ("build", "stage", "findings", "open", "people") + (
-        ("order",) if reader is Reader.workshop else ()
-    )
+    names = ("build", "findings", "open", "people") + (("order",) if reader is Reader.workshop else ())
     columns = tuple(texts(f"register.{name}") for name in names)
     by_stage = [(stage, [van for van in vans if van.build.header.stage is stage]) for stage in Stage]
     tables = tuple(
@@ -52,20 +50,27 @@ def register_page(texts: Texts, vans: tuple[Van, ...], unread: tuple[str, ...], 
 
 def _matters(texts: Texts, vans: tuple[Van, ...]) -> list[Section]:
     """Return what stands against going on, the first matters of each build; its check names them all."""
-    rows = []
-    for van in vans:
-        found = against(van.results)
-        rows += [
-            Row((_link(van, f"check-{one.system}.html"), cell(f"{one.title}: {one.message}".rstrip(": "))))
-            for one in found[:MOST]
-        ]
-        if len(found) > MOST:
-            more = texts("register.more", count=len(found) - MOST)
-            rows.append(Row((_link(van, "check.html"), cell(more))))
-    columns = (texts("register.build"), texts("register.matter"))
-    table = Table(texts("register.matters_caption"), columns, tuple(rows))
-    blocks = (table,) if rows else (Paragraph(cell(texts("register.none_against"))),)
+    columns = (texts("register.system"), texts("register.matter"))
+    tables = tuple(Table(van.build.header.title, columns, rows) for van in vans if (rows := _against(van)))
+    blocks = tables or (Paragraph(cell(texts("register.none_against"))),)
     return [Section("matters", texts("register.matters"), blocks)]
+
+
+def _against(van: Van) -> tuple[Row, ...]:
+    found, home = against(van.results), van.build.name
+    rows = [
+        Row(
+            (
+                cell(van.texts(f"system.{one.system}"), f"{home}/check-{one.system}.html"),
+                cell(f"{one.title}: {one.message}".rstrip(": ")),
+            )
+        )
+        for one in found[:MOST]
+    ]
+    if len(found) > MOST:
+        more = van.texts("register.more", count=len(found) - MOST)
+        rows.append(Row((cell(van.texts("page.check"), f"{home}/check.html"), cell(more))))
+    return tuple(rows)
 
 
 def _care(texts: Texts, vans: tuple[Van, ...]) -> list[Section]:
@@ -116,7 +121,6 @@ def _row(van: Van) -> Row:
     ]
     cells = [
         (*cell(van.build.header.title, f"{van.build.name}/index.html", strong=True), *cell(_about(van))),
-        cell(van.build.header.stage.value.replace("-", " ")),
         cell(", ".join(levels)),
         cell(str(counts.open)),
         cell(str(counts.review)),
