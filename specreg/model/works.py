@@ -113,7 +113,7 @@ class Works(Spec):
         wrong = _not_positive(self)
         if wrong:
             raise PydanticCustomError(
-                "works", "{wrong} must be more than nothing", {"wrong": ", ".join(wrong)}
+                "works", "{wrong} is too little to work with", {"wrong": ", ".join(wrong)}
             )
         if not self.working_days:
             raise PydanticCustomError("works", "`working_days` names no day on which is worked")
@@ -122,7 +122,11 @@ class Works(Spec):
 
 def _not_positive(works: Works) -> list[str]:
     """Return what is stated as nothing or less and cannot be."""
-    counts: dict[str, Any] = {f"hands of {skill}": count + 1 for skill, count in works.hands.items()}
+    counts: dict[str, Any] = {f"hands of {skill}": count for skill, count in works.hands.items()}
     counts["hours_per_day"] = works.hours_per_day
     counts |= {f"hands of {name}": task.hands for name, task in works.tasks.items()}
-    return [name for name, count in counts.items() if count is not None and count <= 0]
+    times = {"hours_per_run": works.hours_per_run, "hours_per_thing": works.hours_per_thing}
+    times |= {f"hours of {name}": task.hours for name, task in works.tasks.items()}
+    times |= {f"lead_time of {name}": one.lead_time for name, one in works.materials.items()}
+    none = [name for name, count in counts.items() if count is not None and count <= 0]
+    return none + [name for name, time in times.items() if time is not None and time < 0]

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import cached_property
+from itertools import islice
 
 from specreg.model.works import Works
 
@@ -52,17 +55,25 @@ class Calendar:
         ends = self._nth(max(finish - 1, 0) // self.per_day)
         return (self._nth(start // self.per_day) if finish > start else ends), ends
 
+    @cached_property
+    def _found(self) -> tuple[list[date], Iterator[date]]:
+        """Return the working days looked up so far, and where to go on."""
+        return [], self.days()
+
     def _nth(self, number: int) -> date | None:
-        return next((day for at, day in enumerate(self.days()) if at == number), None)
+        known, more = self._found
+        known.extend(islice(more, max(0, number + 1 - len(known))))
+        return known[number] if number < len(known) else None
 
     def minute_of(self, day: date) -> int:
         """Return the minutes of work that lie before a day."""
-        before = 0
-        for one in self.days():
-            if one >= day:
-                return before * self.per_day
-            before += 1
-        return before * self.per_day
+        known, more = self._found
+        while not known or known[-1] < day:
+            found = next(more, None)
+            if found is None:
+                break
+            known.append(found)
+        return bisect_left(known, day) * self.per_day
 
     def order_day(self, needed: date, lead_time: float | None) -> date | None:
         """Return the last working day on which what takes `lead_time` seconds may be ordered.
@@ -72,12 +83,9 @@ class Calendar:
         """
         if lead_time is None:
             return None
-        day = needed - timedelta(days=-(-int(lead_time) // 86400))
-        for _ in range(FARTHEST):
-            if self.works(day):
-                return day
-            day -= DAY
-        return None
+        number = needed.toordinal() + (-int(lead_time) // 86400)
+        earlier = (date.fromordinal(n) for n in range(number, max(number - FARTHEST, 0), -1))
+        return next((day for day in earlier if self.works(day)), None)
 
 
 def calendar_of(works: Works, first: date) -> Calendar:

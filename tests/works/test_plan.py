@@ -7,14 +7,17 @@ from datetime import date, timedelta
 from itertools import pairwise
 
 import pytest
+from building import read
 from hypothesis import given
 from hypothesis import strategies as st
-from works_van import STARTS, small
+from works_van import SMALL, STARTS, small
 
+from specreg.facts.engine import Facts
 from specreg.model.works import Skill
 from specreg.works.calendar import Calendar
 from specreg.works.cpm import critical_path
 from specreg.works.hands import first_free, shared_schedule
+from specreg.works.ordering import order_of
 from specreg.works.plan import Plan, activities, plan_of, works_of
 from specreg.workshop import load
 
@@ -268,3 +271,35 @@ def test_demonstration_vans_have_a_plan() -> None:
         critical = [at[name] for name in plan.critical]
         assert critical and critical[-1].earliest_finish == plan.minutes
         assert all(a.earliest_start <= b.earliest_start for a, b in pairwise(critical))
+
+
+@pytest.mark.parametrize(
+    "works",
+    [
+        "hands: {fitter: 0}",
+        "hours_per_day: 0 h",
+        "tasks: {paint: {hours: -2 h}}",
+        "tasks: {paint: {hands: 0}}",
+        "working_days: []",
+        "rate: forty",
+        "tasks: {paint: {skill: wizard}}",
+    ],
+)
+def test_works_that_cannot_be_are_refused(works: str) -> None:
+    """With a problem at their place, never with a traceback."""
+    _, problems = read(SMALL + f"works: {{{works}}}\n")
+    assert len(problems) == 1
+    assert problems[0].place is not None
+
+
+@pytest.mark.parametrize("day", ["0001-01-01", "9999-12-30"])
+def test_days_at_the_ends_of_the_calendar(day: str) -> None:
+    """A slip in a year gives odd days or none, and no traceback."""
+    text = f"works: {{starts: {day}, closed: [2026-01-01], materials: {{cable 16 mm²: {{lead_time: 90 years}}}}}}\n"
+    plan, problems = plan_of(small(text))
+    assert plan is not None and problems == ()
+    order = order_of([Facts(small(text))])
+    assert (
+        any(one.lead_time and one.order_by is None for one in order.lines if one.item == "cable 16 mm²")
+        or day > "9"
+    )
