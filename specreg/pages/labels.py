@@ -6,6 +6,8 @@ source); they fit side by side on A4 and on Letter.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from specreg.facts.schedule import CableRow, cable_rows
 from specreg.model.component import CombustionAppliance, Component
 from specreg.model.dc import SwitchPanel
@@ -17,8 +19,6 @@ from specreg.pages.van import Van
 
 CODED = (63.5, 38.1)
 MARKER = (45.7, 21.2)
-LEGEND = (130.0, 38.1)
-"""A legend's own label is as wide as two."""
 
 KINDS = {
     "exits": ("exit", "escape-hammer", "emergency-light"),
@@ -72,9 +72,7 @@ def _coded(van: Van) -> list[Section]:
 def _label(van: Van, thing: str) -> Label:
     component = van.build.components[thing]
     words = component.label or van.name(thing)
-    return Label(
-        van.designation(thing), words, _more(van, thing), *_to(van, "parts", thing, van.designation(thing))
-    )
+    return _coded_label(van, van.designation(thing), words, _more(van, thing), ("parts", thing))
 
 
 def _more(van: Van, thing: str) -> str:
@@ -89,12 +87,16 @@ def _more(van: Van, thing: str) -> str:
     return "; ".join(said)
 
 
-def _to(van: Van, page: str, anchor: str, mark: str = "") -> tuple[str, str, object]:
-    """Return the short text, the link, and the code where an address is known."""
-    name = van.texts(f"page.{page}")
-    text = van.texts("labels.page", page=", ".join(part for part in (name, mark) if part))
+def _coded_label(van: Van, mark: str, words: str, more: str, to: tuple[str, str]) -> Label:
+    """Return a label with the short text, the link, and the code where an address is known.
+
+    `to` is the page and the anchor to which it leads.
+    """
+    page, anchor = to
+    told = ", ".join(part for part in (van.texts(f"page.{page}"), mark) if part)
     href = f"{page}.html#{anchor}"
-    return text, href, code(f"{van.address}{href}") if van.address else None
+    drawn = code(f"{van.address}{href}") if van.address else None
+    return Label(mark, words, more, van.texts("labels.page", page=told), href, drawn)
 
 
 def _legends(van: Van) -> list[Section]:
@@ -108,24 +110,25 @@ def _legends(van: Van) -> list[Section]:
         marks = [row.designation for row in rows]
         sections.append(_legend(van, holder, "device", list(zip(marks, lines, strict=True))))
     for panel, one in van.of(SwitchPanel).items():
-        ways = (
-            sorted(one.ways.items(), key=lambda item: by_number(item[0]))
-            if isinstance(one, SwitchPanel)
-            else []
-        )
-        told = [(van.designation(f"{panel}/{way}"), (way, spec.label or "", spec.form)) for way, spec in ways]
-        if told:
+        if told := _switches(van, panel, one):
             sections.append(_legend(van, panel, "switch", told))
     return sections
 
 
-def _legend(van: Van, holder: str, sort: str, lines: list[tuple[str, tuple[str, str, str]]]) -> Section:
+def _switches(van: Van, panel: str, one: Component) -> list[tuple[str, tuple[str, str, str]]]:
+    ways = (
+        sorted(one.ways.items(), key=lambda item: by_number(item[0])) if isinstance(one, SwitchPanel) else []
+    )
+    return [
+        (van.designation(f"{panel}/{way}"), (way, spec.label or "", str(spec.form))) for way, spec in ways
+    ]
+
+
+def _legend(van: Van, holder: str, sort: str, lines: Sequence[tuple[str, tuple[str, str, str]]]) -> Section:
     columns = tuple(van.texts(f"labels.legend.{name}") for name in ("mark", "way", "words", sort))
     rows = tuple(Row((cell(mark, strong=True), *(cell(text) for text in told))) for mark, told in lines)
     anchor = "devices" if sort == "device" else "legend"
-    label = Label(
-        van.designation(holder), van.name(holder), "", *_to(van, "electrics", anchor, van.designation(holder))
-    )
+    label = _coded_label(van, van.designation(holder), van.name(holder), "", ("electrics", anchor))
     title = van.texts(f"labels.legend.{sort}s", thing=van.name(holder))
     blocks: tuple[Block, ...] = (Labels(*CODED, (label,)), Table(title, columns, rows))
     return Section(f"legend-{sort}-{holder}", title, blocks)
