@@ -33,7 +33,7 @@ def editor() -> None:
             None,
             'install it with: pip install "specreg[editor]"',
         )
-    from specreg.editor.server import serve
+    from specreg.editor.protocol import serve
 
     serve()
 

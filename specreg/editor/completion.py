@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from specreg.editor.fields import fields_of, is_day, models_in, units_for, words
-from specreg.editor.outline import Cursor, Span, cursor
+from specreg.editor.outline import Cursor, Span
 from specreg.editor.reading import Reading, Van
+from specreg.editor.scanner import cursor
 from specreg.editor.spot import Spot, spot
 from specreg.model.build import Header
 from specreg.model.component import Component

@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 
-from specreg.editor.outline import Outline, outline
+from specreg.editor.outline import Outline
+from specreg.editor.scanner import outline
 from specreg.model.build import Build
 from specreg.model.read import read_build
 from specreg.report import Report

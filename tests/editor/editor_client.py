@@ -22,12 +22,12 @@ class Editor(LanguageClient):
         self.versions: dict[str, int] = {}
         self.watching: set[str] = set()
 
-        @self.feature(lsp.TEXT_DOCUMENT_PUBLISH_DIAGNOSTICS)
+        @self.feature(lsp.TEXT_DOCUMENT_PUBLISH_DIAGNOSTICS)  # type: ignore[untyped-decorator]
         def told(params: lsp.PublishDiagnosticsParams) -> None:
             self.told[params.uri] = list(params.diagnostics)
             self.news.set()
 
-        @self.feature(lsp.CLIENT_REGISTER_CAPABILITY)
+        @self.feature(lsp.CLIENT_REGISTER_CAPABILITY)  # type: ignore[untyped-decorator]
         def register(params: lsp.RegistrationParams) -> None:
             self.watching |= {one.method for one in params.registrations}
             self.news.set()

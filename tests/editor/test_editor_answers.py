@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from specreg.editor import completion, fixes, hover, navigation, positions
 from specreg.editor.notices import Severity, notices, span_of
-from specreg.editor.outline import cursor, outline
 from specreg.editor.reading import Reading, home_of, judged, read
+from specreg.editor.scanner import cursor, outline
 from specreg.source import Place, Scalar, read_yaml, walk
 from specreg.workshop import rules_for
 
