@@ -18,6 +18,7 @@ from specreg.model.field import Reader
 from specreg.pages.content import Block, Listing, Page, Prose, Section, Signal, cell
 from specreg.pages.van import Van
 from specreg.source import Place, Problem, nearest_word
+from specreg.source.inside import LEADS_OUT, leads_out
 
 if TYPE_CHECKING:
     from markdown_it.token import Token
@@ -43,7 +44,10 @@ def how_to_page(van: Van) -> tuple[Page | None, list[Problem]]:
     if not files or not van.reader.may_read(Reader.owner):
         return None, []
     problems: list[Problem] = []
-    found = [_procedure(van, path, problems) for path in files]
+    inside = [path for path in files if not leads_out(path, van.folder, van.folder.parent)]
+    lost = [Place(f"{van.shown}/{FOLDER}/{path.name}", 1, 1) for path in files if path not in inside]
+    problems += [Problem(place, LEADS_OUT, remedy="put a copy of the file there") for place in lost]
+    found = [_procedure(van, path, problems) for path in inside]
     contents = Listing(tuple(cell(one.title, f"#{one.anchor}") for one in found))
     sections = tuple(Section(one.anchor, one.title, (Prose(one.markup),)) for one in found)
     blocks: tuple[Block, ...] = (contents, *sections)

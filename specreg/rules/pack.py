@@ -16,6 +16,7 @@ from specreg.model.explain import explain
 from specreg.rules.document import Document, RuleHeader, read_document
 from specreg.rules.expression import Condition, Text
 from specreg.source import Problem, key_place_of, nearest_word, place_of
+from specreg.source.inside import leads_out
 from specreg.units import Dimension, NotAQuantity, parse_any
 
 Limits = Mapping[str, Mapping[str, float]]
@@ -67,7 +68,7 @@ def load_pack(folder: Path, shown: str = "rules") -> tuple[Pack, list[Problem]]:
 
 def documents(folder: Path) -> dict[str, str]:
     """Return the texts of a pack's documents by path, `<system>/<name>.md`, in the order of their paths."""
-    paths = sorted(folder.glob("*/*.md"))
+    paths = sorted(path for path in folder.glob("*/*.md") if not leads_out(path, folder))
     return {path.relative_to(folder).as_posix(): path.read_text(encoding="utf-8") for path in paths}
 
 

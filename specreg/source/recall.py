@@ -21,6 +21,7 @@ from datetime import date
 from enum import Enum
 from pathlib import Path
 
+from specreg.source.inside import LEADS_OUT, leads_out
 from specreg.source.place import Place
 from specreg.source.problem import Problem, nearest_word
 from specreg.source.serials import Within, shape, within
@@ -96,6 +97,8 @@ def read_recall(folder: Path, shown: str, name: str) -> tuple[Recall | None, lis
     if name not in known:
         expected = f"one from {FOLDER}/: {', '.join(known)}" if known else f"a file {FOLDER}/NAME.yaml"
         return None, [Problem(None, "there is no such recall", name, expected, nearest_word(name, known))]
+    if leads_out(path, folder):
+        return None, [Problem(None, LEADS_OUT, name)]
     try:
         tree, problems = read_yaml(path.read_bytes(), f"{shown}/{FOLDER}/{path.name}")
     except OSError as error:

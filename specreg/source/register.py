@@ -23,6 +23,7 @@ from specreg.source.as_built import AS_BUILT_FILE, DESIGN, FITTED_FILE, AsBuilt
 from specreg.source.assembly import include_assemblies
 from specreg.source.catalogue import with_parts
 from specreg.source.circuits import expand_circuits
+from specreg.source.inside import LEADS_OUT, leads_out
 from specreg.source.merge import merge
 from specreg.source.place import Place
 from specreg.source.problem import Problem
@@ -118,12 +119,14 @@ def files_folder(register: Register, build: str) -> tuple[Path, ...]:
 
 def _file(register: Register, path: Path) -> Node | None:
     shown = f"{register.shown}/{path.relative_to(register.folder).as_posix()}"
-    tree, problems = _read(path, shown, register.texts)
+    tree, problems = _read(path, shown, register.texts, register.folder)
     register.problems += problems
     return tree
 
 
-def _read(path: Path, shown: str, texts: Texts) -> tuple[Node | None, list[Problem]]:
+def _read(path: Path, shown: str, texts: Texts, *homes: Path) -> tuple[Node | None, list[Problem]]:
+    if path.is_symlink() and leads_out(path, *homes):
+        return None, [Problem(Place(shown, 1, 1), LEADS_OUT, remedy="put a copy of the file there")]
     try:
         data = texts[path].encode("utf-8", "replace") if path in texts else path.read_bytes()
     except OSError as error:
@@ -239,7 +242,7 @@ def own_files(
     tree: Mapping | None = None
     apart: dict[str, Mapping] = {}
     for path in _spec_files(folder):
-        part, found = _read(path, f"{shown}/{path.name}", texts or {})
+        part, found = _read(path, f"{shown}/{path.name}", texts or {}, folder, folder.parent)
         problems += found
         if isinstance(part, Mapping) and path.name in APART:
             apart[path.name] = part
@@ -340,7 +343,7 @@ def _designations(folder: Path, shown: str, problems: list[Problem], texts: Text
     path = folder / DESIGNATIONS_FILE
     if not path.is_file():
         return {}
-    tree, found = _read(path, f"{shown}/{DESIGNATIONS_FILE}", texts)
+    tree, found = _read(path, f"{shown}/{DESIGNATIONS_FILE}", texts, folder, folder.parent)
     problems += found
     data = plain(tree) if isinstance(tree, Mapping) else {}
     return {str(key): str(value) for key, value in data.items() if value is not None}

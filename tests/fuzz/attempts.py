@@ -9,7 +9,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import Any
 
 import yaml
 from click.testing import CliRunner
@@ -32,7 +31,7 @@ class Attempt:
     words: tuple[str, ...]
 
 
-class Fault(AssertionError):
+class Fault(AssertionError):  # noqa: N818
     """The program broke its law: an exception, a strange code, a file half written."""
 
 
@@ -193,14 +192,27 @@ def sheet(draw: random.Random, folder: Path) -> tuple[str, tuple[str, ...]]:
     data = filled_sheet(trade)
     path = folder / "sheet.csv"
     path.write_bytes(mangled(draw, data) if draw.random() < 0.5 else _other_cells(draw, data))
-    words = ("record", str(build), str(path), "--by", "electrician", "--date", "2026-05-11", "--name", "N", "--write")
+    words = (
+        "record",
+        str(build),
+        str(path),
+        "--by",
+        "electrician",
+        "--date",
+        "2026-05-11",
+        "--name",
+        "N",
+        "--write",
+    )
     return f"sheet {trade}", words
 
 
 @cache
 def filled_sheet(trade: str) -> bytes:
     """A sheet as the program prints it."""
-    result = CliRunner().invoke(cli, ("schedule", str(DEMOS / "fieldwork"), "--for", trade, "--format", "csv"))
+    result = CliRunner().invoke(
+        cli, ("schedule", str(DEMOS / "fieldwork"), "--for", trade, "--format", "csv")
+    )
     return result.stdout_bytes
 
 

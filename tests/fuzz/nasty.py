@@ -37,7 +37,22 @@ WORDS = (
     "-F1", "-F99999999999999999999", "--", "C:\\x", "a\tb", "a\nb", "'", '"', "%s%n", "%", "{", "}", "{a}", "·", "|", *MARKUP,
 )  # fmt: skip
 
-SCALARS: tuple[Any, ...] = (None, True, False, 0, -1, 1, 2**63, -(2**64), 10**290, 0.0, -0.0, 1e-320, 1e308, 0.1)
+SCALARS: tuple[Any, ...] = (
+    None,
+    True,
+    False,
+    0,
+    -1,
+    1,
+    2**63,
+    -(2**64),
+    10**290,
+    0.0,
+    -0.0,
+    1e-320,
+    1e308,
+    0.1,
+)
 
 
 def value(draw: random.Random, depth: int = 0) -> Any:
@@ -99,7 +114,9 @@ def mutate(draw: random.Random, tree: Any) -> None:
     elif sort == 3 and isinstance(holder[key], str):
         holder[key] = _rewritten(draw, holder[key])
     elif sort == 4 and (ids := names(tree)):
-        holder[key] = draw.choice(("", "{}/", "{}/positive", "{}/1", "/{}")).format(draw.choice(ids)) or draw.choice(ids)
+        holder[key] = draw.choice(("", "{}/", "{}/positive", "{}/1", "/{}")).format(
+            draw.choice(ids)
+        ) or draw.choice(ids)
     elif sort == 5 and isinstance(holder[key], list):
         holder[key] = holder[key] * draw.randrange(5)
     else:
@@ -111,7 +128,9 @@ def _rewritten(draw: random.Random, text: str) -> str:
     amount, space, unit = text.partition(" ")
     if space and amount[:1].isdigit():
         return f"{draw.choice(('0', '-1', '0.0001', '1000000', '1', '99999999999', '-0'))} {unit}"
-    return draw.choice((text[: len(text) // 2], text * 2, text.upper(), text[::-1], f" {text}", f"{text}/{text}"))
+    return draw.choice(
+        (text[: len(text) // 2], text * 2, text.upper(), text[::-1], f" {text}", f"{text}/{text}")
+    )
 
 
 def mangled(draw: random.Random, data: bytes) -> bytes:
@@ -158,7 +177,7 @@ def quantity(draw: random.Random, dimension: Dimension) -> Any:
     return f"{draw.choice(AMOUNTS)} {draw.choice(usual_units(dimension))}"
 
 
-def _of(draw: random.Random, annotation: Any, kind: Any, ids: list[str]) -> Any:
+def _of(draw: random.Random, annotation: Any, kind: Any, ids: list[str]) -> Any:  # noqa: PLR0911 - a table of types
     """A value that fits a field as far as its type can tell."""
     origin, inner = get_origin(annotation), get_args(annotation)
     if origin is Literal:
@@ -169,7 +188,10 @@ def _of(draw: random.Random, annotation: Any, kind: Any, ids: list[str]) -> Any:
         many = len(inner) if Ellipsis not in inner else draw.randrange(3)
         return [_of(draw, inner[0], None, ids) for _ in range(many)]
     if origin is dict:
-        return {draw.choice(("1", "2", "a", "main")): _of(draw, inner[1], None, ids) for _ in range(draw.randrange(3))}
+        return {
+            draw.choice(("1", "2", "a", "main")): _of(draw, inner[1], None, ids)
+            for _ in range(draw.randrange(3))
+        }
     for item in getattr(annotation, "__metadata__", ()):
         dimension = getattr(item, "dimension", None)
         if dimension is not None:
@@ -194,13 +216,18 @@ WORDS_OF = {"conductor": SIZES, "return_conductor": SIZES, "fixed_to": ("body",)
 """Fields that need a word of a certain form to be read."""
 
 
-def entries(draw: random.Random, model: type[BaseModel], ids: list[str], share: float) -> Iterator[tuple[str, Any]]:
+def entries(
+    draw: random.Random, model: type[BaseModel], ids: list[str], share: float
+) -> Iterator[tuple[str, Any]]:
     """Some fields of a model with values that fit; a few that do not."""
     for name, key, annotation, kind in _fields(model):
         if name in ("kind", "medium", "zone", "part"):
             continue
         if name in WORDS_OF:
-            yield key, draw.choice((*WORDS_OF[name], *ids)) if name == "fixed_to" else draw.choice(WORDS_OF[name])
+            yield (
+                key,
+                draw.choice((*WORDS_OF[name], *ids)) if name == "fixed_to" else draw.choice(WORDS_OF[name]),
+            )
         elif model.model_fields[name].is_required() or draw.random() < share:
             yield key, value(draw) if draw.random() < 0.002 else _of(draw, annotation, kind, ids)
 
@@ -209,16 +236,29 @@ def wild_spec(draw: random.Random) -> dict[str, Any]:
     """A spec with components of any kinds and runs between any of them, each in form as its model wants it."""
     chosen = [draw.choice(sorted(kinds())) for _ in range(draw.randrange(1, 25))]
     ids = [f"{kind}-{number}" for number, kind in enumerate(chosen)]
-    spec: dict[str, Any] = {"format": 1, "build": "wild", "title": "Wild", "stage": "building", "jurisdictions": ["uk"]}
+    spec: dict[str, Any] = {
+        "format": 1,
+        "build": "wild",
+        "title": "Wild",
+        "stage": "building",
+        "jurisdictions": ["uk"],
+    }
     for key, wild in entries(draw, Header, ids, 0.3):
         if key not in ("build", "format", "title", "stage", "jurisdictions"):
             spec[key] = wild
     share = draw.choice((0.2, 0.5, 0.9))
     spec["components"] = {
-        name: {"kind": kind, **dict(entries(draw, kinds()[kind], ids, share))} for name, kind in zip(ids, chosen, strict=True)
+        name: {"kind": kind, **dict(entries(draw, kinds()[kind], ids, share))}
+        for name, kind in zip(ids, chosen, strict=True)
     }
-    ports = [end for name, kind in zip(ids, chosen, strict=True) for end in _ends(name, spec["components"][name], kind)]
-    spec["runs"] = {f"run-{number}": _run(draw, ports) for number in range(draw.randrange(1, 40) if ports else 0)}
+    ports = [
+        end
+        for name, kind in zip(ids, chosen, strict=True)
+        for end in _ends(name, spec["components"][name], kind)
+    ]
+    spec["runs"] = {
+        f"run-{number}": _run(draw, ports) for number in range(draw.randrange(1, 40) if ports else 0)
+    }
     return spec if draw.random() < 0.1 else _readable(spec)
 
 
@@ -228,7 +268,9 @@ def _readable(spec: dict[str, Any]) -> dict[str, Any]:
         text = json.dumps(spec)
         tree, _ = read_yaml(text.encode(), "spec")
         problems = read_build(tree)[1] if isinstance(tree, Mapping) else []
-        wrong = {owner for found in problems if found.place for owner in _owners(spec, text, found.place.column)}
+        wrong = {
+            owner for found in problems if found.place for owner in _owners(spec, text, found.place.column)
+        }
         for section, name in wrong:
             (spec[section] if section else spec).pop(name, None)
         if not wrong:
@@ -244,13 +286,22 @@ def _owners(spec: dict[str, Any], text: str, column: int) -> Iterator[tuple[str,
     for section in ("components", "runs", ""):
         for name, entry in (spec[section] if section else spec).items():
             start = text.find(f'"{name}": {json.dumps(entry)}')
-            if start < column <= start + len(name) + 5 + len(json.dumps(entry)) and not (not section and name in KEPT):
+            if start < column <= start + len(name) + 5 + len(json.dumps(entry)) and not (
+                not section and name in KEPT
+            ):
                 yield section, name
 
 
 def _ends(name: str, component: dict[str, Any], kind: str) -> list[tuple[str, Port]]:
     """The ends of runs at a component, each with its port; none where it cannot be read."""
-    plain = {"format": 1, "build": "x", "title": "x", "stage": "design", "jurisdictions": ["uk"], "components": {name: component}}
+    plain = {
+        "format": 1,
+        "build": "x",
+        "title": "x",
+        "stage": "design",
+        "jurisdictions": ["uk"],
+        "components": {name: component},
+    }
     tree, _ = read_yaml(json.dumps(plain).encode(), "x")
     build, _ = read_build(tree) if isinstance(tree, Mapping) else (None, [])
     found = build.components.get(name) if build else None

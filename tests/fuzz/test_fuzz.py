@@ -97,7 +97,9 @@ def test_a_count_beyond_all_vans_is_refused(field: str, tmp_path: Path) -> None:
     """Ports are made from counts: thousand millions of studs would fill the memory."""
     (tmp_path / "v").mkdir()
     (tmp_path / "v" / "spec.yaml").write_text(f"{HEAD}components:\n  bar: {{kind: bus-bar, {field}}}\n")
-    assert [problem.expected for problem in load(tmp_path / "v").problems] == ["a whole number from 0 to 10000"]
+    assert [problem.expected for problem in load(tmp_path / "v").problems] == [
+        "a whole number from 0 to 10000"
+    ]
 
 
 def test_a_box_of_thousand_ways_with_a_run_from_each_is_read_in_step(tmp_path: Path) -> None:
@@ -156,7 +158,9 @@ def test_what_leads_back_to_itself_ends(name: str, command: str, tmp_path: Path)
     """Cycles end in an answer or a problem."""
     (tmp_path / "v").mkdir()
     (tmp_path / "assemblies").mkdir()
-    (tmp_path / "assemblies" / "a.yaml").write_text("include:\n- {assembly: a}\ncomponents: {x: {kind: locker}}\n")
+    (tmp_path / "assemblies" / "a.yaml").write_text(
+        "include:\n- {assembly: a}\ncomponents: {x: {kind: locker}}\n"
+    )
     (tmp_path / "v" / "spec.yaml").write_text(HEAD + CYCLES[name])
     words = (command, str(tmp_path / "v"), *(("a",) if command == "trace" else ()))
     assert CliRunner().invoke(cli, words, catch_exceptions=False).exit_code in (0, 1, 2)
@@ -166,7 +170,10 @@ def test_the_long_trial_runs(tmp_path: Path) -> None:
     """The command that goes on for as long as one likes makes attempts and counts them."""
     long = Path(__file__).with_name("long.py")
     result = subprocess.run(
-        [sys.executable, str(long), "--seconds", "5", "--seed", "7"], capture_output=True, text=True, check=False
+        [sys.executable, str(long), "--seconds", "5", "--seed", "7"],
+        capture_output=True,
+        text=True,
+        check=False,
     )
     assert result.returncode == 0, result.stdout + result.stderr
     assert "attempts" in result.stdout
