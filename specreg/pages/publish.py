@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
@@ -287,7 +288,14 @@ def _refuse_foreign(into: Path) -> None:
 def write_whole(into: Path, files: Mapping[str, str]) -> None:
     """Write files to a new folder beside, then put it in the place of the old one."""
     into.parent.mkdir(parents=True, exist_ok=True)
+    with _alone_in(into.parent):
+        _write_whole(into, files)
+
+
+def _write_whole(into: Path, files: Mapping[str, str]) -> None:
     fresh, old = into.with_name(f".{into.name}.new"), into.with_name(f".{into.name}.old")
+    if old.is_dir() and not into.exists():  # an earlier run was killed between its two renamings
+        old.rename(into)
     for left in (fresh, old):
         shutil.rmtree(left, ignore_errors=True)
     try:
@@ -299,6 +307,23 @@ def write_whole(into: Path, files: Mapping[str, str]) -> None:
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
         shutil.rmtree(old, ignore_errors=True)
+
+
+@contextmanager
+def _alone_in(folder: Path) -> Iterator[None]:
+    """Let another run that writes beside wait until this one is done; the system lets go of it when killed."""
+    try:
+        import fcntl  # noqa: PLC0415 - POSIX has it; elsewhere an open file cannot be replaced anyway
+    except ImportError:
+        yield
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        with suppress(OSError):  # a file system without locks
+            fcntl.flock(handle, fcntl.LOCK_EX)
+        yield
+    finally:
+        os.close(handle)
 
 
 def _swap(into: Path, fresh: Path, old: Path) -> None:

@@ -24,7 +24,7 @@ def test_a_killed_command_leaves_the_old_or_the_new(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", NAMES)
-@pytest.mark.parametrize("left", [0, 2, 7])
+@pytest.mark.parametrize("left", [0, 2, 5])
 def test_a_full_disk_is_named_and_changes_nothing(
     name: str, left: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
