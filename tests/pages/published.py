@@ -60,7 +60,13 @@ def register_site(reader: Reader) -> Path:
 
 def text_of(file: Path) -> str:
     """Return a file's text as a person reads it: without tags, in single spaces."""
-    return " ".join(unescape(re.sub(r"<[^>]+>", " ", file.read_text(encoding="utf-8"))).split())
+    markup = unbroken(file.read_text(encoding="utf-8"))
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", markup)).split())
+
+
+def unbroken(markup: str) -> str:
+    """Return markup without what keeps a mark or a day on one line."""
+    return re.sub(r'<span class="n">(.*?)</span>', r"\1", markup)
 
 
 @dataclass
