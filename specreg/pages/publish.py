@@ -311,7 +311,7 @@ def _write_whole(into: Path, files: Mapping[str, str]) -> None:
 
 @contextmanager
 def _alone_in(folder: Path) -> Iterator[None]:
-    """Let another run that writes beside wait until this one is done; the system lets go of it when killed."""
+    """Let another run that writes beside wait until this one is done; the system frees it when killed."""
     try:
         import fcntl  # noqa: PLC0415 - POSIX has it; elsewhere an open file cannot be replaced anyway
     except ImportError:

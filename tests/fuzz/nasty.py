@@ -205,7 +205,7 @@ def _of(draw: random.Random, annotation: Any, kind: Any, ids: list[str]) -> Any:
     if isinstance(annotation, type) and issubclass(annotation, int | float):
         return draw.choice((0, 1, 2, 5, -1, 1000))
     if isinstance(annotation, type) and hasattr(annotation, "__members__"):
-        return draw.choice([member.value for member in annotation])
+        return draw.choice([member.value for member in annotation.__members__.values()])
     if kind is not None and kind.form == "date":
         return draw.choice(("2026-01-01", "2024-02-29", "1999-12-31", "2099-01-01"))
     return draw.choice((*ids, "1.5 mm²", "35 mm²", "10 AWG", "2026-01-01", "200 EUR", "some words", "main"))

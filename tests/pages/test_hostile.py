@@ -11,6 +11,7 @@ import sys
 from collections.abc import Iterator
 from html.parser import HTMLParser
 from pathlib import Path
+from typing import Any
 
 import pytest
 from test_readers import every_kind
@@ -55,7 +56,7 @@ def injected(value: object, texts: Texts) -> object:
     from pydantic import BaseModel
 
     if isinstance(value, BaseModel):
-        changed = {}
+        changed: dict[str, object] = {}
         for name in type(value).model_fields:
             kind = type_of_field(type(value), name)
             old = getattr(value, name)
@@ -223,7 +224,12 @@ def test_nothing_runs_in_a_browser(site: Path) -> None:
         )
         page = browser.new_page()
         noise: list[str] = []
-        page.on("dialog", lambda dialog: (noise.append(f"dialog {dialog.message}"), dialog.dismiss()))
+
+        def dismissed(dialog: Any) -> None:
+            noise.append(f"dialog {dialog.message}")
+            dialog.dismiss()
+
+        page.on("dialog", dismissed)
         page.on(
             "request",
             lambda asked: noise.append(asked.url) if not asked.url.startswith(("file:", "data:")) else None,
