@@ -33,6 +33,7 @@ from specreg.pages.texts import joined
 from specreg.pages.van import Van, words_of
 from specreg.pages.where import place_of
 
+
 def emergency_page(van: Van) -> Page:
     """Return the page with what to do now, for this van."""
     found = [section for rule in RULES if (section := rule(van)) is not None]
