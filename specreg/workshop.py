@@ -33,7 +33,6 @@ from specreg.rules.document import Level
 from specreg.rules.judge import judge
 from specreg.rules.pack import Pack, load_pack
 from specreg.source import Place, Problem, nearest_word
-from specreg.source.problem import renew_patience
 from specreg.source.register import (
     REGISTER_FILE,
     SPEC_FILE,

@@ -17,6 +17,7 @@ from specreg.model.series import series_cores, series_problems
 from specreg.source import Mapping as Tree
 from specreg.source import Node, Problem, Scalar, Sequence, at, key_place_of, nearest_word, place_of
 from specreg.source.inline import name_devices
+from specreg.source.problem import bounded_search
 
 T = TypeVar("T", Component, Run)
 
@@ -24,6 +25,7 @@ APART = ("components", "runs", "circuits", "include")
 """Keys of a spec that are read apart from its header."""
 
 
+@bounded_search()
 def read_build(
     tree: Tree, designations: Mapping[str, str] | None = None
 ) -> tuple[Build | None, list[Problem]]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass
 
 from specreg.source.place import Place
@@ -62,36 +64,45 @@ def quoted(text: str) -> str:
     return f'"{cut}"'
 
 
-class _Patience:
-    """How many pairs of letters are still compared, so that the search for near words ends in time."""
-
-    left = 0
-
-
 MOST_COMPARED = 5_000_000
-"""Pairs of letters that one reading may compare; about two seconds. A sound spec takes none."""
+"""Pairs of letters that one reading may compare in search of near words; about two seconds."""
+
+_left: ContextVar[int | None] = ContextVar("letters left to compare", default=None)
+"""How many pairs of letters may still be compared; None where nothing bounds the search."""
 
 
-def renew_patience() -> None:
-    """Begin to count comparisons anew: something else is read."""
-    _Patience.left = MOST_COMPARED
+@contextmanager
+def bounded_search() -> Iterator[None]:
+    """Bound the search for near words within: a file of ten thousand slips must end in time.
 
-
-renew_patience()
+    A reading within a reading shares its bound.
+    """
+    if _left.get() is not None:
+        yield
+        return
+    token = _left.set(MOST_COMPARED)
+    try:
+        yield
+    finally:
+        _left.reset(token)
 
 
 def nearest_word(word: str, words: Iterable[str]) -> str | None:
     """The word most like the one that was read, or None where none is near; ties go by the alphabet.
 
     Nearness is the optimal string alignment distance (letters put in, left out, replaced, neighbours
-    swapped); capitals and the choice of `-`, `_` or space count for nothing. None, too, once very many words
-    have been looked up since `renew_patience`.
+    swapped); capitals and the choice of `-`, `_` or space count for nothing. None, too, where a bounded
+    search has compared its fill.
     """
     if len(word) > LONGEST_WORD:
         return None
     read = _folded(word)
-    near = {other for other in words if _may_be_near(word, other)} if _Patience.left > 0 else set()
-    _Patience.left -= len(read) * sum(map(len, near))
+    left = _left.get()
+    if left is not None and left <= 0:
+        return None
+    near = {other for other in words if _may_be_near(word, other)}
+    if left is not None:
+        _left.set(left - len(read) * sum(map(len, near)))
     ranked = sorted((_distance(read, _folded(other)), other) for other in near)
     if not ranked or ranked[0][0] > _reach(word, ranked[0][1]):
         return None

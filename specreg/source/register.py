@@ -26,7 +26,7 @@ from specreg.source.circuits import expand_circuits
 from specreg.source.inside import LEADS_OUT, leads_out
 from specreg.source.merge import merge
 from specreg.source.place import Place
-from specreg.source.problem import Problem
+from specreg.source.problem import Problem, bounded_search
 from specreg.source.recall import read_recall, recall_names
 from specreg.source.tree import Entry, Mapping, Node, Scalar, at, key_place_of, plain, walk
 from specreg.source.tree import Path as Path_
@@ -141,6 +141,7 @@ Edit = Callable[[Mapping], tuple[Mapping, list[Problem]]]
 """A change to what a build's own files say, before anything of the register is laid below it."""
 
 
+@bounded_search()
 def read_source(register: Register, folder: Path, edit: Edit | None = None, private: bool = True) -> Source:
     """Read one build of a register into one tree: its files, assemblies, parts and circuits merged.
 
