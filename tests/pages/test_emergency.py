@@ -330,7 +330,7 @@ class TestGaslessVan:
 
 
 @pytest.mark.parametrize(
-    ("name", "told"), [("fieldwork", "Gas cylinder"), ("pocket", "Stove"), ("winter-tourer", None)]
+    ("name", "told"), [("fieldwork", "Gas cylinder"), ("pocket", None), ("winter-tourer", None)]
 )
 def test_what_holds_gas_is_among_the_places_and_without_gas_there_is_no_row(
     name: str, told: str | None
@@ -343,13 +343,13 @@ def test_what_holds_gas_is_among_the_places_and_without_gas_there_is_no_row(
     assert all(str(told) in row for row in rows)
 
 
-@pytest.mark.parametrize("name", ["fieldwork", "winter-tourer", "pocket"])
-def test_each_hazard_is_said_before_its_steps(name: str) -> None:
-    """A safety message with a signal word opens every section of steps."""
+@pytest.mark.parametrize(("name", "count"), [("fieldwork", 10), ("winter-tourer", 9), ("pocket", 7)])
+def test_each_hazard_is_said_before_its_steps(name: str, count: int) -> None:
+    """A safety message with a signal word opens every section of steps; an electric van has the fewest."""
     sections = [
         block for block in book(name).blocks if isinstance(block, Section) and block.anchor != "places"
     ]
-    assert len(sections) >= 8
+    assert len(sections) == count
     assert all(isinstance(one.blocks[0], Caution) for one in sections)
 
 
