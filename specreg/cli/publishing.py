@@ -78,6 +78,8 @@ def publish(
         stop(f"the site cannot be written: {error.strerror or error}", None, f"see to the rights on {into}")
     passing("")
     complain(published.problems)
+    for note in published.notes:
+        click.echo(note, err=True)
     for report in published.reports:
         say(f"{report.build.name}: {tally(report.counts)}\n")
     for name in published.unread:

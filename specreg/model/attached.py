@@ -33,18 +33,32 @@ class Attached:
             self._known[name] = self._read(name)
         return self._known[name]
 
+    def content(self, name: str, most: int) -> bytes | Absent:
+        """Return what a file holds, or why it cannot be had; one of more than `most` bytes is not read."""
+        try:
+            path = self._path(name)
+            if isinstance(path, Absent):
+                return path
+            return path.read_bytes() if path.stat().st_size <= most else Absent.unread
+        except (OSError, ValueError, RuntimeError):
+            return Absent.unread
+
     def _read(self, name: str) -> str | Absent:
+        try:
+            path = self._path(name)
+            return path if isinstance(path, Absent) else _digest(path)
+        except (OSError, ValueError, RuntimeError):
+            return Absent.unread
+
+    def _path(self, name: str) -> Path | Absent:
         if not well_named(name):
             return Absent.refused
         for folder in self.folders:
             path = folder / name
-            try:
-                if not path.resolve().is_relative_to(folder.resolve()):
-                    return Absent.refused
-                if path.is_file():
-                    return _digest(path)
-            except (OSError, ValueError, RuntimeError):
-                return Absent.unread
+            if not path.resolve().is_relative_to(folder.resolve()):
+                return Absent.refused
+            if path.is_file():
+                return path
         return Absent.missing
 
 

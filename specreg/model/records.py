@@ -33,14 +33,16 @@ class Test(Spec):
 class Photo(Spec):
     """A photograph of a place before it is covered, or as it was handed over."""
 
-    file: str = must("The file, below the build's folder of files.", example="W12.jpg")
+    file: str = must(
+        "The file, below the build's folder of files.", reader=Reader.owner, example="W12.jpg"
+    )
     shows: tuple[str, ...] = told(
         "What it shows: ids or designations of components and runs.", default=(), example="[pump-feed, W12]"
     )
     at: str | None = told("At which hold point it was taken.", example="panels-close")
     date: Day | None = told("Day on which it was taken.")
     checksum: str | None = told("SHA-256 of the file, as `specreg record` writes it.")
-    note: str | None = told("What is to be seen.")
+    note: str | None = told("What is to be seen.", reader=Reader.owner)
 
 
 class SignOff(Spec):

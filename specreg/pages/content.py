@@ -68,7 +68,18 @@ class Break:
     form: ClassVar[str] = "break"
 
 
-Inline = Words | Figure | Unknown | Break
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A photograph in the site's folder; `width` and `height` in pixels, `alt` for who does not see it."""
+
+    form: ClassVar[str] = "picture"
+    file: str
+    alt: str
+    width: int
+    height: int
+
+
+Inline = Words | Figure | Unknown | Break | Picture
 Cell = tuple[Inline, ...]
 
 

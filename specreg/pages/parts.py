@@ -6,6 +6,7 @@ from specreg.model.component import Component, System
 from specreg.model.field import Reader
 from specreg.model.renaming import current_id
 from specreg.pages.content import Block, Cell, Page, Row, Section, Table, cell
+from specreg.pages.photographs import photographed_runs, photographs_at
 from specreg.pages.van import Van
 from specreg.pages.where import place_of
 
@@ -40,7 +41,7 @@ def parts_page(van: Van) -> Page:
         if system in by_system
     )
     lead = van.texts("parts.lead" if blocks else "parts.nothing", count=len(van.build.components))
-    return Page("parts", van.texts("page.parts"), lead, blocks)
+    return Page("parts", van.texts("page.parts"), lead, (*blocks, *photographed_runs(van)))
 
 
 def _table(van: Van, found: dict[str, Component]) -> Table:
@@ -57,7 +58,7 @@ def _row(van: Van, name: str, component: Component) -> Row:
         cell(van.designation(name)),
         cell(component.kind.replace("-", " ")),
         cell(place_of(van, name) or van.texts("where.not_written")),
-        cell(_told(van, component, WRITTEN)),
+        (*cell(_told(van, component, WRITTEN)), *photographs_at(van, name)),
     ]
     if TOLD[van.reader]:
         cells.append(cell(_told(van, component, TOLD[van.reader])))

@@ -6,6 +6,7 @@ from specreg.model.component import Component
 from specreg.model.sleeping import Bed
 from specreg.pages import where
 from specreg.pages.content import Block, Drawing, Page, Paragraph, Row, Section, Table, cell
+from specreg.pages.photographs import led_to_photograph
 from specreg.pages.van import Van
 from specreg.pages.views import Thing, drawn, measures_listed, shown, things, written
 
@@ -140,7 +141,7 @@ def _table(van: Van, numbers: dict[str, int]) -> Table:
 def _row(van: Van, name: str) -> Row:
     return Row(
         (
-            cell(van.name(name), f"parts.html#{name}"),
+            (*cell(van.name(name), f"parts.html#{name}"), *led_to_photograph(van, name)),
             cell(van.designation(name)),
             cell(where.place_of(van, name) or van.texts("where.not_written")),
             cell(van.build.components[name].label or ""),

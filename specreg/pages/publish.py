@@ -32,6 +32,7 @@ from specreg.pages.labels import labels_pages
 from specreg.pages.ledger import ledger_page
 from specreg.pages.next_owner import for_next_owner
 from specreg.pages.parts import parts_page
+from specreg.pages.photographs import Why, photographs
 from specreg.pages.places import places_page
 from specreg.pages.procedures import how_to_page
 from specreg.pages.questions import questions_page
@@ -41,7 +42,7 @@ from specreg.pages.start import in_order, start_page
 from specreg.pages.texts import Texts, read_texts
 from specreg.pages.trade import trade_pages
 from specreg.pages.van import Van
-from specreg.pages.whole import labels_alone, whole_book
+from specreg.pages.whole import Photographs, labels_alone, whole_book
 from specreg.pages.works import works_pages
 from specreg.register.compare import Comparer, Comparison
 from specreg.report import Report
@@ -79,7 +80,7 @@ ENGLISH = Wishes()
 
 @dataclass(frozen=True)
 class Published:
-    """What was written where, what was found, and every problem on the way."""
+    """What was written where, what was found, every problem on the way; `notes` to who published."""
 
     folder: Path
     reader: Reader
@@ -87,6 +88,7 @@ class Published:
     files: tuple[str, ...]
     unread: tuple[str, ...]
     problems: tuple[Problem, ...]
+    notes: tuple[str, ...] = ()
 
 
 def publish(
@@ -121,7 +123,7 @@ def publish(
         for one in loaded
     )
     found = [*opened.problems, *problems, *more]
-    files = {}
+    files: dict[str, str | bytes] = {}
     for name, text in _files(vans, opened.unread, reader, texts, single, found):
         wishes.watch(name)
         files[name] = text
@@ -129,7 +131,17 @@ def publish(
     if vans:
         write_whole(into, files)
     reports = tuple(van.report for van in vans)
-    return Published(into, reader, reports, tuple(files), opened.unread, tuple(dict.fromkeys(found)))
+    noted = tuple(dict.fromkeys(found))
+    return Published(into, reader, reports, tuple(files), opened.unread, noted, _notes(vans))
+
+
+def _notes(vans: tuple[Van, ...]) -> tuple[str, ...]:
+    """Return what who publishes should know: that Pillow is not there to shrink photographs."""
+    found = (one.why for van in vans for one in van.facts.once(photographs))
+    return (NO_PILLOW,) if Why.no_library in found else ()
+
+
+NO_PILLOW = 'photographs are left out: Pillow makes them small; pip install "specreg[photos]" brings it'
 
 
 @dataclass(frozen=True)
@@ -207,8 +219,8 @@ def _files(
     texts: Texts,
     single: bool,
     problems: list[Problem],
-) -> Iterator[tuple[str, str]]:
-    """Yield every file of the site by its path, texts only."""
+) -> Iterator[tuple[str, str | bytes]]:
+    """Yield every file of the site by its path; photographs are bytes, all else is text."""
     source = shipped.site_folder()
     style, script = ((source / name).read_text(encoding="utf-8") for name in ("book.css", "book.js"))
     renderer = Renderer(source / "templates", texts)
@@ -228,15 +240,18 @@ def _files(
 
 def _of_van(
     van: Van, renderer: Renderer, style: str, script: str, problems: list[Problem], *, in_register: bool
-) -> Iterator[tuple[str, str]]:
-    """Yield the files of one van: its pages, what finds in them, all of them in one, and its data."""
+) -> Iterator[tuple[str, str | bytes]]:
+    """Yield the files of one van: pages, what finds in them, photographs, all in one, and its data."""
     pages, found = pages_of(van)
     problems += found
     for page in pages:
         yield page.file, renderer.page(page, frame.frame_of(van, page, pages, in_register=in_register))
     yield search.FILE, search.search_list(pages)
     around = frame.frame_of(van, pages[0], pages, in_register=in_register)
-    yield f"{van.build.name}.html", whole_book(renderer, pages, around, style, script)
+    pictures = {one.file: one.small.jpeg for one in van.facts.once(photographs) if one.small}
+    yield from pictures.items()
+    held = Photographs(pictures, van.texts("photos.too_heavy"))
+    yield f"{van.build.name}.html", whole_book(renderer, pages, around, style, script, held)
     yield "check.json", as_data(van)
     yield CALENDAR, calendar(van)
 
@@ -285,24 +300,24 @@ def _refuse_foreign(into: Path) -> None:
         )
 
 
-def write_whole(into: Path, files: Mapping[str, str]) -> None:
+def write_whole(into: Path, files: Mapping[str, str | bytes]) -> None:
     """Write files to a new folder beside, then put it in the place of the old one."""
     into.parent.mkdir(parents=True, exist_ok=True)
     with _alone_in(into.parent):
         _write_whole(into, files)
 
 
-def _write_whole(into: Path, files: Mapping[str, str]) -> None:
+def _write_whole(into: Path, files: Mapping[str, str | bytes]) -> None:
     fresh, old = into.with_name(f".{into.name}.new"), into.with_name(f".{into.name}.old")
     if old.is_dir() and not into.exists():  # an earlier run was killed between its two renamings
         old.rename(into)
     for left in (fresh, old):
         shutil.rmtree(left, ignore_errors=True)
     try:
-        for name, text in files.items():
+        for name, content in files.items():
             target = fresh / name
             target.parent.mkdir(parents=True, exist_ok=True)
-            target.write_bytes(text.encode("utf-8"))
+            target.write_bytes(content if isinstance(content, bytes) else content.encode("utf-8"))
         _swap(into, fresh, old)
     finally:
         shutil.rmtree(fresh, ignore_errors=True)

@@ -7,9 +7,11 @@ The sheets are those of the site. What links from one to the other is made to le
 from __future__ import annotations
 
 import re
+from base64 import b64encode
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from specreg.pages.content import Page
 from specreg.pages.frame import Frame
@@ -19,6 +21,10 @@ TAG = re.compile(r"<[a-zA-Z][^>]*>")
 """A tag with its attributes; no attribute holds a bare `>`, for every text is escaped."""
 NAMES = re.compile(r' (id|for|aria-labelledby|aria-describedby)="([^"]*)"')
 LINK = re.compile(r' href="([^"]*)"')
+
+PHOTOGRAPH = re.compile(r'<a class="photo"[^>]*>(<img src=")([^"]*)("[^>]*>)</a>')
+MOST = 8_000_000
+"""Bytes that the file may weigh with photographs in it; a heavier one is sent and opened with trouble."""
 
 LEFT_OUT = ("find",)
 """Pages that are no use in one file: its reader searches it as any page."""
@@ -33,8 +39,23 @@ class Sheet:
     markup: Markup
 
 
-def whole_book(renderer: Renderer, pages: tuple[Page, ...], frame: Frame, style: str, script: str) -> str:
-    """Return the file of all pages, with their style and script in it."""
+@dataclass(frozen=True, slots=True)
+class Photographs:
+    """The photographs of the pages by their file; `left_out` is said for each where they are too heavy."""
+
+    files: Mapping[str, bytes]
+    left_out: str
+
+
+def whole_book(
+    renderer: Renderer,
+    pages: tuple[Page, ...],
+    frame: Frame,
+    style: str,
+    script: str,
+    photographs: Photographs,
+) -> str:
+    """Return the file of all pages, with their style, script and photographs in it."""
     kept = [page for page in pages if page.name not in LEFT_OUT]
     names = frozenset(page.name for page in kept)
     count = len(kept)
@@ -44,7 +65,20 @@ def whole_book(renderer: Renderer, pages: tuple[Page, ...], frame: Frame, style:
         )
         for number, page in enumerate(kept, 1)
     )
-    return renderer.book(replace(frame, title=frame.book), sheets, style, script)
+    return renderer.book(replace(frame, title=frame.book), _with(photographs, sheets), style, script)
+
+
+def _with(photographs: Photographs, sheets: tuple[Sheet, ...]) -> tuple[Sheet, ...]:
+    """Return the sheets with each photograph in them, or without any where the file would be too heavy."""
+    texts = {name: b64encode(data).decode("ascii") for name, data in photographs.files.items()}
+    shown = (found[2] for sheet in sheets for found in PHOTOGRAPH.finditer(sheet.markup))
+    heavy = sum(len(sheet.markup) for sheet in sheets) + sum(len(texts[name]) for name in shown) > MOST
+    words = f'<span class="unknown">{escape(photographs.left_out)}</span>'
+
+    def put(found: re.Match[str]) -> str:
+        return words if heavy else f"{found[1]}data:image/jpeg;base64,{texts[found[2]]}{found[3]}"
+
+    return tuple(replace(sheet, markup=Markup(PHOTOGRAPH.sub(put, sheet.markup))) for sheet in sheets)
 
 
 def labels_alone(renderer: Renderer, pages: tuple[Page, ...], frame: Frame, style: str) -> str:

@@ -25,7 +25,7 @@ from specreg.pages.texts import read_texts
 from specreg.pages.van import Van
 from specreg.rules.pack import Pack
 
-VOID = {"meta", "link", "br", "input", "path", "rect", "circle"}
+VOID = {"meta", "link", "br", "img", "input", "path", "rect", "circle"}
 """Elements without an end tag, and those of drawings that close themselves."""
 
 BLOCKS = {

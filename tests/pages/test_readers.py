@@ -34,6 +34,7 @@ records:
   weighings: [{ticket: x, front_axle: 1000 kg}]
   walk_round: {by: x, counts: {light: 2}}
   services: [{what: looked at, by: x}]
+  photos: [{file: x, shows: [cell], note: x}]
 components:
   cell: {kind: battery, nominal_voltage: 12.8 V, capacity: 100 Ah}
   box: {kind: fuse-box, ways: {a: {fuse: 10 A, family: blade}}}
