@@ -26,9 +26,9 @@ from specreg.pages.content import (
     cell,
 )
 from specreg.pages.texts import joined
-from specreg.pages.van import Van, label
+from specreg.pages.van import Van, label, words_of
 from specreg.pages.where import place_of
-from specreg.rules.result import Answer
+from specreg.rules.result import Answer, Result
 from specreg.trade.fitted import Fitted
 from specreg.trade.sheet import Line, Matter, State, TradeSheet, trade_sheets
 from specreg.trade.weighing import Weighed
@@ -188,20 +188,33 @@ def _rule_row(van: Van, matters: list[Matter]) -> Row:
 
 
 def _answers(van: Van, matters: list[Matter]) -> Cell:
-    """Return what passes, each with its figure, then what does not, in the words of its finding."""
+    """Return what passes, each with its figure, then what does not.
+
+    The first that does not is told in the words of its finding; the others are named, and the page
+    of the check tells of each. So a van of many defects has room on its sheet for what is to be tested.
+    """
     passing = {one.result.subject: one for one in matters if one.result.answer is Answer.passes}
-    others = [one.result for one in matters if one.result.answer is not Answer.passes]
-    said = [
-        cell(f"{OTHERS[result.answer]}: {result.message}")
-        if result.message
-        else (Words(f"{OTHERS[result.answer]}: "), *_target(van, result.subject))
-        for result in others
-    ]
+    said = [_others(van, found) for answer in OTHERS if (found := _answered(matters, answer))]
     if passing:
         shown = [_passing(van, one) for one in list(passing.values())[:NAMED]]
         rest = [cell(van.texts("sheet.more", count=len(passing) - NAMED))] if len(passing) > NAMED else []
         said.insert(0, van.texts.say("sheet.passes", things=joined([*shown, *rest], ", ")))
-    return joined(said, "; ")
+    return tuple(piece for index, one in enumerate(said) for piece in ((Words("; "),) if index else ()) + one)
+
+
+def _answered(matters: list[Matter], answer: Answer) -> list[Result]:
+    return [one.result for one in matters if one.result.answer is answer]
+
+
+def _others(van: Van, found: list[Result]) -> Cell:
+    first, subjects = found[0], dict.fromkeys(one.subject for one in found[1:])
+    subjects.pop(first.subject, None)
+    told = words_of(first.message) or _target(van, first.subject)
+    names = [_target(van, subject) for subject in list(subjects)[:NAMED]]
+    if len(subjects) > NAMED:
+        names.append(cell(van.texts("sheet.more", count=len(subjects) - NAMED)))
+    likewise = (Words("; "), *van.texts.say("sheet.likewise", things=joined(names, ", "))) if names else ()
+    return (Words(f"{OTHERS[first.answer]}: "), *told, *likewise)
 
 
 OTHERS = {Answer.fails: "fails", Answer.open: "open", Answer.review: "for review"}

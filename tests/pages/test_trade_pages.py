@@ -104,6 +104,15 @@ def test_a_reading_that_is_recorded_stands_beside_its_blank_as_measured() -> Non
     ]
 
 
+def test_defects_of_one_kind_are_told_once_and_then_named() -> None:
+    """The first in the words of its finding, the others by name; the page of the check tells of each."""
+    site = register_site(Reader.workshop) / "second-hand"
+    said, check = text_of(site / "sheet-electrician.html"), text_of(site / "check-mains.html")
+    told = "shares its way with extra-low-voltage cables"
+    assert said.count(told) == 1 and check.count(told) >= 3
+    assert f"fails: inlet cable {told}; likewise Socket cable, Heater cable" in said
+
+
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
     """A browser; without one the tests are skipped, or fail where skipping is forbidden."""
