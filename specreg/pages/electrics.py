@@ -21,6 +21,7 @@ from specreg.pages.content import (
 from specreg.pages.devices import by_number, device_groups, device_words, way_of, what_stops
 from specreg.pages.figures import figures_section
 from specreg.pages.fitted import has_mains
+from specreg.pages.photographs import led_to_photograph
 from specreg.pages.systems import components_section
 from specreg.pages.texts import joined
 from specreg.pages.van import Van
@@ -133,7 +134,7 @@ def _cable_row(van: Van, row: CableRow) -> Row:
     model = van.build.runs[row.id]
     length = van.declared(model, "length") if model.length is not None else van.fact(row.id, "laid_length")
     cells = (
-        cell(row.designation or van.name(row.id), strong=True),
+        (*cell(row.designation or van.name(row.id), strong=True), *led_to_photograph(van, row.id)),
         _end(van, row.start),
         _end(van, row.finish),
         van.declared(model, "conductor"),

@@ -24,6 +24,9 @@ HEAVIEST = 64_000_000
 LONGEST_NAME = 60
 """Letters of a thing's id or designation that go into the name of a file."""
 
+RUNS = "photographs-of-runs"
+"""Anchor of the list of photographs of cables and pipes."""
+
 
 class Why(Enum):
     """Why a photograph is not shown."""
@@ -117,7 +120,8 @@ def led_to_photograph(van: Van, thing: str) -> Cell:
     """Return a link to the photographs of a thing; nothing where none is shown."""
     if not any(thing in one.things and one.small for one in van.facts.once(photographs)):
         return ()
-    return (Words(" "), Words(van.texts("photos.link"), f"parts.html#{thing}"))
+    anchor = thing if thing in van.build.components else RUNS
+    return (Words(" "), Words(van.texts("photos.link"), f"parts.html#{anchor}"))
 
 
 def photographed_runs(van: Van) -> tuple[Section, ...]:
@@ -134,4 +138,4 @@ def photographed_runs(van: Van) -> tuple[Section, ...]:
         return ()
     columns = (van.texts("photos.shows"), van.texts("photos.photograph"))
     table = Table(van.texts("photos.caption"), columns, tuple(rows), findable=True)
-    return (Section("photographs-of-runs", van.texts("photos.title"), (table,)),)
+    return (Section(RUNS, van.texts("photos.title"), (table,)),)

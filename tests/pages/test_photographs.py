@@ -135,6 +135,7 @@ def test_each_stands_where_its_thing_is_named(heron: Path) -> None:
     assert 'id="photographs-of-runs"' in text and "Pump feed, -W3; Fuse box" in text
     assert Image.open(site / "photos" / "W3-1.jpg").size == (200, 300)
     assert "parts.html#water-pump" in parsed(site / "places.html").links
+    assert "parts.html#photographs-of-runs" in parsed(site / "electrics.html").links
     assert re.search(r'#water-pump">photograph</a>', (site / "places.html").read_text())
     assert 'parts.html#house-battery">photograph' not in (site / "places.html").read_text()
 
