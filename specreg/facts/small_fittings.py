@@ -15,7 +15,8 @@ SMALL_KINDS = frozenset(
         "reading-light", "regulator", "relay", "remote-control", "residual-current-device", "sensor",
         "shore-inlet", "shower", "shunt", "smoke-alarm", "socket", "solar-combiner", "solar-disconnect",
         "split-relay", "stick-on-light", "strainer", "strip-light", "switch", "switch-panel", "tank-gauge",
-        "tank-vent", "tap", "thermostat", "timer", "usb-outlet", "valve", "vent", "warning-triangle", "warning-vest",
+        "tank-vent", "tap", "thermostat", "timer", "usb-outlet", "valve", "vent", "warning-triangle",
+        "warning-vest",
         "waste-tee", "waste-valve", "waste-vent", "water-filter", "water-manifold",
     }
 )  # fmt: skip

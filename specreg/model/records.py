@@ -33,9 +33,7 @@ class Test(Spec):
 class Photo(Spec):
     """A photograph of a place before it is covered, or as it was handed over."""
 
-    file: str = must(
-        "The file, below the build's folder of files.", reader=Reader.owner, example="W12.jpg"
-    )
+    file: str = must("The file, below the build's folder of files.", reader=Reader.owner, example="W12.jpg")
     shows: tuple[str, ...] = told(
         "What it shows: ids or designations of components and runs.", default=(), example="[pump-feed, W12]"
     )
@@ -97,9 +95,7 @@ class Service(Spec):
     date: Day | None = told("Day of the work.")
     what: str = must("What was done.")
     on: str | None = told("Component that it was done on.")
-    duty: str | None = told(
-        "The duty of the care calendar that it fulfils.", example="sanitise-water"
-    )
+    duty: str | None = told("The duty of the care calendar that it fulfils.", example="sanitise-water")
     by: str | None = told("Who did it.", reader=Reader.owner)
 
 

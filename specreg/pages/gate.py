@@ -152,7 +152,14 @@ def _texts(value: Any, reader: Reader, *, hidden: bool) -> Iterator[str]:
     elif isinstance(value, dict):
         for item in value.values():
             yield from _texts(item, reader, hidden=hidden)
-    elif hidden and isinstance(value, str | date) and not isinstance(value, Enum):
-        # a word of a closed list or a number says nothing by itself, and stands in many a sentence
-        if len(str(value)) >= SHORTEST_TELLING:
-            yield str(value)
+    elif hidden and _tells(value):
+        yield str(value)
+
+
+def _tells(value: Any) -> bool:
+    """Tell whether a value gives something away where it stands in a sentence.
+
+    A word of a closed list or a number says nothing by itself, and stands in many a sentence.
+    """
+    plain = isinstance(value, str | date) and not isinstance(value, Enum)
+    return plain and len(str(value)) >= SHORTEST_TELLING

@@ -54,6 +54,7 @@ def test_ticks_are_round_even_few_and_hold_the_range(one: float, other: float, m
 
 
 @given(NUMBERS, NUMBERS, st.integers(2, 12))
+@example(6.1e-05, -10001.0, 2)
 def test_no_finer_step_would_have_done(one: float, other: float, most: int) -> None:
     """The next finer round step needs more ticks than are allowed."""
     low, high = sorted((one, other))
@@ -62,7 +63,7 @@ def test_no_finer_step_would_have_done(one: float, other: float, most: int) -> N
     step = Fraction(found[1]).limit_denominator(10**9) - Fraction(found[0]).limit_denominator(10**9)
     lead = int(f"{float(step):e}"[0])
     finer = step / (2 if lead in (1, 2) else Fraction(5, 2))
-    edge = Fraction(1, 10**8)
+    edge = Fraction(NARROW) / 2
     count = -(-(Fraction(high) / finer - edge) // 1) - (Fraction(low) / finer + edge) // 1
     assert count > most
 
