@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from specreg.facts.engine import Facts
-from specreg.model.build import Build
 from specreg.model.port import Terminal
 from specreg.model.series import links, strings
 
@@ -23,12 +22,8 @@ def string_of(facts: Facts, battery: str) -> tuple[str, ...]:
 
 def pole(facts: Facts, battery: str, core: str = "positive") -> Terminal:
     """Return the outer pole of a battery's string on a core."""
-    return outer_pole(facts.once(_strings), battery, core)
-
-
-def outer_pole(found: dict[str, tuple[str, ...]], battery: str, core: str) -> Terminal:
-    """Return the pole of the top battery, or of the bottom one, of a string."""
-    return Terminal(found[battery][0 if core == "positive" else -1], core, core)
+    found = facts.once(_strings)[battery]
+    return Terminal(found[0 if core == "positive" else -1], core, core)
 
 
 def string_over(facts: Facts, run: str) -> str | None:
@@ -41,7 +36,3 @@ def links_of(facts: Facts, battery: str) -> tuple[str, ...]:
     members = string_of(facts, battery)
     return tuple(run for run, upper in facts.once(_links).items() if upper in members)
 
-
-def negative_pole(build: Build, battery: str) -> Terminal:
-    """Return the bottom pole of a battery's string."""
-    return outer_pole(strings(build), battery, "negative")

@@ -48,9 +48,9 @@ def charging_drop_share(charger: Subject) -> float:
         raise Missing(f"{charger.id}.{output.feed.missing[0]}")
     battery = _battery(charger.van, output.terminal)
     assert battery is not None
-    ground = negative_of(charger.van.build, output.terminal)
+    ground = negative_of(charger.van, output.terminal)
     lost = _resistance(charger.van, battery, output.terminal)
-    lost += _resistance(charger.van, negative_of(charger.van.build, battery), ground)
+    lost += _resistance(charger.van, negative_of(charger.van, battery), ground)
     return output.feed.limit * lost / _voltage(charger, output)
 
 

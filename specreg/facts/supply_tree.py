@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from heapq import heappop, heappush
 
-from specreg.facts.battery_string import negative_pole
+from specreg.facts.battery_string import pole
 from specreg.facts.current_path import CurrentWays, terminal_of, ways_of
 from specreg.facts.engine import Facts
 from specreg.graph.network import CHASSIS, Edge
@@ -52,7 +52,7 @@ def supply_trees(facts: Facts) -> dict[Terminal, SupplyTree]:
     for source in live.sources:
         found[source] = _tree(facts, live, source, frozenset(live.loads.values()))
         joined = frozenset(live.loads[t] for t in live.tree.part(source) if t in live.loads)
-        ground = negative_of(facts.build, source)
+        ground = negative_of(facts, source)
         found[ground] = _tree(facts, ways_of(facts, "negative"), ground, joined)
     return found
 
@@ -70,11 +70,11 @@ def supplied_loads(facts: Facts) -> dict[str, tuple[str, ...]]:
     return found
 
 
-def negative_of(build: Build, source: Terminal) -> Terminal:
+def negative_of(facts: Facts, source: Terminal) -> Terminal:
     """Return the negative terminal that belongs to a source's positive one."""
-    component = build.components[source.component]
+    component = facts.build.components[source.component]
     if isinstance(component, Battery):
-        return negative_pole(build, source.component)
+        return pole(facts, source.component, "negative")
     return terminal_of(component, source.component, source.port, "negative")
 
 

@@ -106,7 +106,7 @@ def drop_to(load: Subject, measure: Measure | None = None) -> float:
         raise Missing(reason=f"no battery or converter reaches {load.name}")
     return max(
         _along(facts, source, terminal, measure)
-        + _along(facts, negative_of(facts.build, source), ground, measure)
+        + _along(facts, negative_of(facts, source), ground, measure)
         for source in batteries
     )
 

@@ -20,8 +20,9 @@ def series_cores(
 
     It counts as a positive conductor: the lower battery feeds a short circuit on it.
     """
-    both = all(isinstance(components[end.component], Battery) for end in (start, finish))
-    if not isinstance(run, DcRun) or not both or start.component == finish.component:
+    if not isinstance(run, DcRun) or start.component == finish.component:
+        return ()
+    if not all(isinstance(components[end.component], Battery) for end in (start, finish)):
         return ()
     return ("positive",) if {start.port.name, finish.port.name} == {"positive", "negative"} else ()
 
