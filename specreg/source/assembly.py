@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from specreg.source.merge import merge, substitute
+from specreg.source.merge import merge, merge_keeping_nulls, substitute
 from specreg.source.problem import Problem, nearest_word
 from specreg.source.tree import Entry, Mapping, Node, Scalar, Sequence, at, behind, scalar
 
 SECTIONS = ("components", "runs", "circuits")
+LAID_OVER_PARTS = ("components", "runs")
+"""Sections whose entries are laid over parts of the catalogue later."""
 TYPES = {"integer": int, "text": str, "boolean": bool}
 
 
@@ -26,7 +28,23 @@ def include_assemblies(tree: Mapping, assemblies: dict[str, Mapping]) -> tuple[M
             base = filled if base is None else _merged(base, filled)
     rest = {key: entry for key, entry in tree.entries.items() if key != "include"}
     below = Mapping(rest, tree.place, tree.origin)
-    return (_merged(base, below) if base else below), problems
+    return (_overlaid(base, below) if base else below), problems
+
+
+def _overlaid(base: Mapping, over: Mapping) -> Mapping:
+    """The assemblies with the build's own files over them.
+
+    Nulls in components and runs stay: what they take away may come from the part that an assembly names.
+    """
+    merged = _merged(base, over)
+    entries = dict(merged.entries)
+    for section in LAID_OVER_PARTS:
+        own, below = over.entries.get(section), base.entries.get(section)
+        if own is not None and below is not None:
+            entries[section] = Entry(own.key_place, merge_keeping_nulls(below.node, own.node))
+        elif own is not None:
+            entries[section] = own
+    return Mapping(entries, merged.place, merged.origin)
 
 
 def _merged(base: Mapping, over: Mapping) -> Mapping:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping as AnyMapping
 
-from specreg.source.merge import merge
+from specreg.source.merge import is_null, merge, without_nulls
 from specreg.source.problem import Problem, nearest_word
 from specreg.source.tree import Entry, Mapping, Scalar, at, behind
 
@@ -18,7 +18,8 @@ def with_parts(tree: Mapping, parts: Parts) -> tuple[Mapping, list[Problem]]:
     for section in ("components", "runs"):
         listed = at(tree, (section,))
         if isinstance(listed, Mapping):
-            merged = {key: over_part(entry, parts, problems) for key, entry in listed.entries.items()}
+            kept = ((key, entry) for key, entry in listed.entries.items() if not is_null(entry.node))
+            merged = {key: over_part(entry, parts, problems) for key, entry in kept}
             entries[section] = Entry(entries[section].key_place, Mapping(merged, listed.place, listed.origin))
     return Mapping(entries, tree.place, tree.origin), problems
 
@@ -33,7 +34,7 @@ def over_part(entry: Entry, parts: Parts, problems: list[Problem]) -> Entry:
     """Lay one entry over its part; a part that the catalogue does not have is a problem."""
     named = at(entry.node, ("part",))
     if not isinstance(named, Scalar):
-        return entry
+        return Entry(entry.key_place, without_nulls(entry.node))
     part = parts.get(named.text)
     if part is None:
         problems.append(

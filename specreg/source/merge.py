@@ -24,26 +24,40 @@ def merge(base: Node, over: Node) -> Node:
     entries = dict(base.entries) if isinstance(base, Mapping) else {}
     for key, entry in over.entries.items():
         below = entries.get(key)
-        if _is_null(entry.node):
+        if is_null(entry.node):
             entries.pop(key, None)
         elif below is not None:
             entries[key] = Entry(entry.key_place, merge(below.node, entry.node))
         else:
-            entries[key] = Entry(entry.key_place, _without_nulls(entry.node))
+            entries[key] = Entry(entry.key_place, without_nulls(entry.node))
     return Mapping(entries, over.place, (*over.origin, *places(base)))
 
 
-def _is_null(node: Node) -> bool:
+def merge_keeping_nulls(base: Node, over: Node) -> Node:
+    """The base with what lies over it, its nulls kept: they take away what is laid below later, too."""
+    if not (isinstance(base, Mapping) and isinstance(over, Mapping)):
+        return behind(over, *places(base)) if not is_null(over) else over
+    entries = dict(base.entries)
+    for key, entry in over.entries.items():
+        below = entries.get(key)
+        node = entry.node if below is None else merge_keeping_nulls(below.node, entry.node)
+        entries[key] = Entry(entry.key_place, node)
+    return Mapping(entries, over.place, (*over.origin, *places(base)))
+
+
+def is_null(node: Node) -> bool:
+    """Tell whether a value is empty: it takes away what lies below it."""
     return isinstance(node, Scalar) and node.value is None
 
 
-def _without_nulls(node: Node) -> Node:
+def without_nulls(node: Node) -> Node:
+    """The tree without its empty values, which have nothing left to take away."""
     if not isinstance(node, Mapping):
         return node
     kept = {
-        key: Entry(entry.key_place, _without_nulls(entry.node))
+        key: Entry(entry.key_place, without_nulls(entry.node))
         for key, entry in node.entries.items()
-        if not _is_null(entry.node)
+        if not is_null(entry.node)
     }
     return Mapping(kept, node.place, node.origin)
 
@@ -109,7 +123,7 @@ def _unquoted(node: Mapping, values: AnyMapping[str, Scalar]) -> list[Problem]:
     if len(node.entries) != 1:
         return []
     name, entry = next(iter(node.entries.items()))
-    if name not in values or not _is_null(entry.node) or entry.key_place == node.place:
+    if name not in values or not is_null(entry.node) or entry.key_place == node.place:
         return []
     remedy = f'write "{{{name}}}" in quotation marks'
     return [Problem(node.place, "a parameter without quotation marks", read=f"{{{name}}}", remedy=remedy)]

@@ -322,7 +322,9 @@ def _idle_removals(tree: Mapping, register: Register) -> list[Problem]:
 
 def _removes(tree: Mapping, path: Path_, below: list[Mapping], parts: dict[str, Entry]) -> bool:
     """Tell whether an empty value stands over something of an assembly, the standards or its part."""
-    named = at(tree, (*path[:2], "part")) if path[0] in ("components", "runs") else None
+    wanted = (*path[:2], "part")
+    found = (at(node, wanted) for node in (tree, *below)) if path[0] in ("components", "runs") else ()
+    named = next((one for one in found if one is not None), None)
     part = parts.get(named.text) if isinstance(named, Scalar) else None
     if part is not None and at(part.node, path[2:]) is not None:
         return True
