@@ -35,4 +35,3 @@ def links_of(facts: Facts, battery: str) -> tuple[str, ...]:
     """Return the runs that link a battery's string."""
     members = string_of(facts, battery)
     return tuple(run for run, upper in facts.once(_links).items() if upper in members)
-

@@ -105,8 +105,7 @@ def drop_to(load: Subject, measure: Measure | None = None) -> float:
     if not batteries:
         raise Missing(reason=f"no battery or converter reaches {load.name}")
     return max(
-        _along(facts, source, terminal, measure)
-        + _along(facts, negative_of(facts, source), ground, measure)
+        _along(facts, source, terminal, measure) + _along(facts, negative_of(facts, source), ground, measure)
         for source in batteries
     )
 
