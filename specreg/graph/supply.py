@@ -9,6 +9,7 @@ could work, not what is switched on.
 from __future__ import annotations
 
 from collections import deque
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -224,6 +225,7 @@ def _fed(component: str, port: Port, live: dict[Terminal, Terminal | None]) -> b
 def _live(of: Supplied, without: frozenset[str]) -> dict[Terminal, Terminal | None]:
     """Return every live terminal with the one that it is fed from (None at a source)."""
     live: dict[Terminal, Terminal | None] = {}
+    working: set[str] = set()
     queue: deque[tuple[Terminal, Terminal | None]] = deque(
         (terminal, None)
         for name, component in of.build.components.items()
@@ -232,33 +234,38 @@ def _live(of: Supplied, without: frozenset[str]) -> dict[Terminal, Terminal | No
     )
     while queue:
         here, parent = queue.popleft()
-        if here in live or here.component in without:
+        component = here.component
+        if here in live or component in without:
             continue
         live[here] = parent
-        component = here.component
-        if component in of.ports and _works(of, component, live):
-            queue.extend(_handed_on(of, component, live, without))
+        if component in working:
+            queue.extend(_handed_on(of, here, live, without))
+        elif component in of.ports and _works(of, component, live):
+            # What became live before it worked hands on now; whatever becomes live later does so by itself.
+            working.add(component)
+            for terminal in of.net.terminals(component):
+                if terminal in live:
+                    queue.extend(_handed_on(of, terminal, live, without))
+        inside = component in working or component not in of.ports
         for other, edge in of.net.around(here):
-            if other in live or _cut(edge, here, without) or not _passes(edge, here):
-                continue
-            if edge.is_run or component not in of.ports or _works(of, component, live):
+            if (edge.is_run or inside) and other not in live and _open(edge, here, without):
                 queue.append((other, here))
     return live
 
 
+def _open(edge: Edge, here: Terminal, without: frozenset[str]) -> bool:
+    return _passes(edge, here) and not _cut(edge, here, without)
+
+
 def _handed_on(
-    of: Supplied, component: str, live: dict[Terminal, Terminal | None], without: frozenset[str]
-) -> list[tuple[Terminal, Terminal | None]]:
-    """Return the terminals that a working component makes live by its links, every core of a conversion."""
-    found: list[tuple[Terminal, Terminal | None]] = []
-    for here in of.net.terminals(component):
-        if here not in live:
+    of: Supplied, here: Terminal, live: dict[Terminal, Terminal | None], without: frozenset[str]
+) -> Iterator[tuple[Terminal, Terminal]]:
+    """Yield what one terminal of a working component makes live by its links, every core of a conversion."""
+    for other, edge in of.net.around(here):
+        if edge.is_run or other in live or not _open(edge, here, without):
             continue
-        for other, edge in of.net.around(here):
-            if edge.is_run or other in live or not _passes(edge, here) or _cut(edge, here, without):
-                continue
-            found.append((other, here))
-            if edge.kind is LinkKind.conversion:
-                port = next(p for p in of.ports[component] if p.key == other.port)
-                found += [(Terminal(component, other.port, core), here) for core in port.cores]
-    return found
+        yield other, here
+        if edge.kind is LinkKind.conversion:
+            component = here.component
+            port = next(p for p in of.ports[component] if p.key == other.port)
+            yield from ((Terminal(component, other.port, core), here) for core in port.cores)
