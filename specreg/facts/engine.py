@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
 from datetime import date
 from functools import cache, cached_property
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 from pydantic import BaseModel
 
@@ -22,13 +21,15 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 
+SIMPLE = frozenset({float, int, bool, str, tuple})
+"""The types of most fields; they are no parts with fields of their own, and it is slow to ask."""
+
 NO_NUMBER = "its inputs give no number"
 """Why a fact is not known whose computation divides by nothing or runs beyond all numbers: odd figures in a
 spec are never a fault of the program."""
 
 
-@dataclass(frozen=True, slots=True)
-class Input:
+class Input(NamedTuple):
     """A figure that went into a fact, or into a judgement."""
 
     name: str
@@ -36,8 +37,7 @@ class Input:
     dimension: Dimension | None
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
+class Fact(NamedTuple):
     """What was computed about one subject; without a value where `missing` fields would be needed."""
 
     kind: Kind
@@ -96,13 +96,12 @@ class Subject:
 
     def __getattr__(self, name: str) -> Any:
         """Return a field or a fact; raise Missing where it is not known."""
-        model = type(self.model)
-        if name in written_keys(model):
-            return self._facts.field(self.id, self.model, name)
-        kind = kinds_for(model).get(name)
-        if kind is None:
+        member = _member(type(self.model), name)
+        if member is None:
             raise AttributeError(name=name, obj=self)
-        return self._facts.value(self, kind)
+        if isinstance(member, Kind):
+            return self._facts.value(self, member)
+        return self._facts.field(self.id, self.model, member)
 
     def __eq__(self, other: object) -> bool:
         """Two views of one subject are the same."""
@@ -136,9 +135,10 @@ class Part:
 
     def __getattr__(self, name: str) -> Any:
         """Return a field; raise Missing where it is not stated."""
-        if name not in written_keys(type(self._model)):
+        member = _member(type(self._model), name)
+        if not isinstance(member, Field):
             raise AttributeError(name=name, obj=self)
-        return self._facts.field(self._path, self._model, name)
+        return self._facts.field(self._path, self._model, member)
 
 
 @cache
@@ -147,13 +147,33 @@ def written_keys(model: type[BaseModel]) -> Mapping[str, str]:
     return {name: about.alias or name for name, about in model.model_fields.items()}
 
 
-@dataclass(slots=True)
+class Field(NamedTuple):
+    """A field of a model as facts read it: its name, its key in a spec, what it measures, if anything."""
+
+    name: str
+    key: str
+    dimension: Dimension | None
+
+
+@cache
+def _member(model: type[BaseModel], name: str) -> Field | Kind | None:
+    """Return what can be read of a model by a name: a field, a fact about it, or nothing."""
+    key = written_keys(model).get(name)
+    if key is None:
+        return kinds_for(model).get(name)
+    kind = type_of_field(model, name)
+    return Field(name, key, kind.dimension if kind else None)
+
+
 class Frame:
     """What one computation, or one judgement, has read and assumed so far: all that happens within it."""
 
-    _frames: list[Frame] = field(repr=False)
-    inputs: dict[str, Input] = field(default_factory=dict)
-    assumptions: dict[str, None] = field(default_factory=dict)
+    __slots__ = ("_frames", "assumptions", "inputs")
+
+    def __init__(self, frames: list[Frame]) -> None:
+        self._frames = frames
+        self.inputs: dict[str, Input] = {}
+        self.assumptions: dict[str, None] = {}
 
     def __enter__(self) -> Frame:
         """Begin to collect."""
@@ -173,7 +193,7 @@ class Facts:
         self._on = on or build.header.as_of
         self.matters: Mapping[str, bool] | None = None
         """The rules by which the build is judged, and whether a person answers each; None while it is not."""
-        self._known: dict[tuple[str, str, str | None], Fact] = {}
+        self._known: dict[tuple[str, str, str | None], tuple[Fact, Input]] = {}
         self._frames: list[Frame] = []
         self._once: dict[Callable[[Facts], Any], Any] = {}
         self._of_class: dict[type, tuple[Subject, ...]] = {}
@@ -236,41 +256,45 @@ class Facts:
         title = getattr(model, "title", None)
         return str(title) if title else subject.replace("-", " ")
 
-    def field(self, path: str, model: BaseModel, name: str) -> Any:
+    def field(self, path: str, model: BaseModel, field: Field) -> Any:
         """Return a field of the spec, recorded as read; raise Missing where it is not stated."""
-        value = getattr(model, name)
-        key = written_keys(type(model))[name]
-        dotted = f"{path}.{key}" if path else key
+        value = getattr(model, field.name)
+        dotted = f"{path}.{field.key}" if path else field.key
         if value is None:
             raise Missing(dotted)
-        if isinstance(value, BaseModel):
+        if type(value) not in SIMPLE and isinstance(value, BaseModel):
             return Part(self, dotted, value)
         if self._frames:
-            kind = type_of_field(type(model), name)
-            self._frames[-1].inputs[dotted] = Input(dotted, value, kind.dimension if kind else None)
+            inputs = self._frames[-1].inputs
+            if dotted not in inputs:
+                inputs[dotted] = Input(dotted, value, field.dimension)
         return value
 
     def value(self, subject: Subject, kind: Kind) -> Any:
         """Return the value of a fact, recorded as read; raise Missing where it is not known."""
-        found = self.ask(subject, kind)
-        if self._frames:
-            frame = self._frames[-1]
-            if found.assumptions:
-                frame.assumptions.update(dict.fromkeys(found.assumptions))
-            if found.known:
-                dotted = f"{subject.id}.{kind.name}" if subject.id else kind.name
-                frame.inputs[dotted] = Input(dotted, found.value, kind.gives.dimension)
+        found, read = self._asked(subject, kind)
+        frames = self._frames
+        if frames and found.assumptions:
+            frames[-1].assumptions.update(dict.fromkeys(found.assumptions))
         if not found.known:
             raise Missing(*found.missing, reason=found.reason)
+        if frames:
+            frames[-1].inputs[read.name] = read
         return found.value
 
     def ask(self, subject: Subject, kind: Kind) -> Fact:
         """Return a fact, computed at the first asking."""
+        return self._asked(subject, kind)[0]
+
+    def _asked(self, subject: Subject, kind: Kind) -> tuple[Fact, Input]:
+        """Return a fact, and how it is recorded by what reads it."""
         case = subject.case if kind.axis else None
         key = (subject.id, kind.name, case)
         found = self._known.get(key)
         if found is None:
-            found = self._known[key] = self._compute(subject.in_case(case), kind)
+            fact = self._compute(subject.in_case(case), kind)
+            dotted = f"{subject.id}.{kind.name}" if subject.id else kind.name
+            found = self._known[key] = fact, Input(dotted, fact.value, kind.gives.dimension)
         return found
 
     def recording(self) -> Frame:
@@ -288,7 +312,8 @@ class Facts:
         value: Any = None
         missing: tuple[str, ...] = ()
         reason = ""
-        with self.recording() as frame:
+        frame = Frame(self._frames)
+        with frame:
             try:
                 value = kind.compute(subject)
             except Missing as absent:
