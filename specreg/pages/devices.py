@@ -38,7 +38,7 @@ def device_groups(van: Van) -> dict[str, list[DeviceRow]]:
 
 def by_number(text: str) -> list[tuple[int, str]]:
     """Return a key that sorts way 9 before way 10."""
-    return [(int(part), "") if part.isdigit() else (-1, part) for part in re.split(r"(\d+)", text) if part]
+    return [(int(part), "") if part.isdecimal() else (-1, part) for part in re.split(r"(\d+)", text) if part]
 
 
 def what_stops(van: Van, thing: str, stops: tuple[str, ...]) -> Cell:

@@ -14,7 +14,7 @@ from specreg.register.index import HOME, open_index
 from specreg.register.query import TEXT, Condition
 from specreg.register.rows import WORDS
 from specreg.source import Place, Problem, nearest_word
-from specreg.source.recall import fold
+from specreg.source.recall import fold, like
 from specreg.source.register import SPEC_FILE, is_build
 
 
@@ -110,6 +110,7 @@ class Finder:
         assert self._index is not None
         index = self._index
         index.create_function("folded", 1, fold, deterministic=True)
+        index.create_function("alike", 2, like, deterministic=True)
         clauses, given = zip(*map(_clause, things), strict=True)
         asked = f"SELECT * FROM thing WHERE {' AND '.join(clauses)} ORDER BY rowid"
         rows = index.execute(asked, [one for part in given for one in part]).fetchall()

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from specreg.source import Problem, nearest_word
-from specreg.source.recall import DAYS, RANGE, day_range, fold
+from specreg.source.recall import DAYS, RANGE, day_range, fold, like
 from specreg.source.serials import serial_key, shape, span
 
 BUILD_KEYS = {
@@ -56,7 +56,7 @@ class Match:
                 return "key BETWEEN ? AND ?", (self.first, self.last)
             case "contains":
                 return "instr(key, ?) > 0", (self.first,)
-        return "folded(text) GLOB ?", (_glob(self.first),)
+        return "alike(?, folded(text))", (self.first,)
 
     def holds(self, text: str) -> bool:
         """Tell whether a text that is no serial number meets it."""
@@ -68,13 +68,7 @@ class Match:
                 return self.first <= key <= self.last
             case "contains":
                 return self.first in key
-        pattern = ".*".join(re.escape(part) for part in self.first.split("*"))
-        return re.fullmatch(pattern, key) is not None
-
-
-def _glob(pattern: str) -> str:
-    """Return a pattern in which only `*` is special, for the database."""
-    return re.sub(r"[?\[]", lambda found: f"[{found[0]}]", pattern)
+        return like(self.first, key)
 
 
 def key_of(word: str, text: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 from collections.abc import Mapping
 from types import CodeType
+from typing import Any
 
 from jinja2 import nodes
 
@@ -59,7 +60,7 @@ class Builder:
                 sides = [self.build(operand.expr) for operand in node.ops]
                 return ast.Compare(self.build(node.expr), signs, sides)
             case nodes.Const():
-                return ast.Constant(node.value)
+                return ast.Constant(_as_number(node.value))
             case nodes.List() | nodes.Tuple():
                 return ast.Tuple([self.build(item) for item in node.items], ast.Load())
             case nodes.Name() | nodes.Getattr():
@@ -111,6 +112,11 @@ class Builder:
             second = self.build(node.args[0])
         function = ast.Subscript(load("filters"), ast.Constant(node.name), ast.Load())
         return ast.Call(function, [self.build(node.node), second], [])
+
+
+def _as_number(value: Any) -> Any:
+    """Return a constant; a whole number as a float: products of whole ones grow beyond any float."""
+    return float(value) if isinstance(value, int) and not isinstance(value, bool) else value
 
 
 def locate(top: ast.AST) -> None:

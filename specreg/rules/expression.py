@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from math import isfinite
 from types import CodeType
 from typing import Any
 
@@ -35,9 +36,12 @@ class Expression:
     def value(self, namespace: Namespace, system: object = None) -> Any:
         """The expression's value; raises Missing where data is absent."""
         try:
-            return self.judge(namespace, system)
+            found = self.judge(namespace, system)
         except (KeyError, AttributeError) as error:
             raise self._missing(error, namespace) from error
+        if isinstance(found, float) and not isfinite(found):
+            raise Missing(reason=f"no number comes of it: {self.source}")
+        return found
 
     def _missing(self, error: KeyError | AttributeError, namespace: Namespace) -> Exception:
         """Missing where one of our own names is not there; any other fault stays what it is."""

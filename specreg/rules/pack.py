@@ -15,8 +15,8 @@ from specreg.model.build import Jurisdiction
 from specreg.model.explain import explain
 from specreg.rules.document import Document, RuleHeader, read_document
 from specreg.rules.expression import Condition, Text
-from specreg.source import Problem, key_place_of, nearest_word, place_of
-from specreg.source.inside import leads_out
+from specreg.source import Place, Problem, key_place_of, nearest_word, place_of
+from specreg.source.inside import contents, linked_out
 from specreg.units import Dimension, NotAQuantity, parse_any
 
 Limits = Mapping[str, Mapping[str, float]]
@@ -63,13 +63,45 @@ class Pack:
 
 def load_pack(folder: Path, shown: str = "rules") -> tuple[Pack, list[Problem]]:
     """Read every rule document below a folder; `shown` stands for the folder in places."""
-    return pack_of(documents(folder), shown)
+    texts, problems = own_documents(folder, shown)
+    pack, found = pack_of(texts, shown)
+    return pack, sorted([*problems, *found])
 
 
 def documents(folder: Path) -> dict[str, str]:
-    """Return the texts of a pack's documents by path, `<system>/<name>.md`, in the order of their paths."""
-    paths = sorted(path for path in folder.glob("*/*.md") if not leads_out(path, folder))
+    """Return the texts of the shipped documents by path, `<system>/<name>.md`, in their order."""
+    paths = sorted(folder.glob("*/*.md"))
     return {path.relative_to(folder).as_posix(): path.read_text(encoding="utf-8") for path in paths}
+
+
+MOST_DOCUMENTS = 1_000
+"""Rules of a register's own; each is put to everything in each of its vans."""
+LONGEST_DOCUMENT = 100_000
+"""Bytes of a rule's document."""
+
+
+def own_documents(folder: Path, shown: str) -> tuple[dict[str, str], list[Problem]]:
+    """Return the texts of a register's own documents likewise, and why others of them are not read."""
+    wrong = linked_out(folder, shown, folder.parent)
+    paths = [] if wrong else sorted(folder.glob("*/*.md"))
+    texts: dict[str, str] = {}
+    problems = [wrong] if wrong else []
+    if len(paths) > MOST_DOCUMENTS:
+        start, read = Place(f"{shown}/", 1, 1), str(len(paths))
+        problems.append(Problem(start, "too many rules of its own", read, f"at most {MOST_DOCUMENTS}"))
+    for path in paths[:MOST_DOCUMENTS]:
+        name = path.relative_to(folder).as_posix()
+        data = contents(path, f"{shown}/{name}", folder, most=LONGEST_DOCUMENT)
+        if isinstance(data, Problem):
+            problems.append(data)
+            continue
+        try:
+            texts[name] = data.decode("utf-8")
+        except UnicodeDecodeError as error:
+            place = Place(f"{shown}/{name}", data.count(b"\n", 0, error.start) + 1, 1)
+            remedy = "save it with the encoding UTF-8"
+            problems.append(Problem(place, "a rule document is not UTF-8", remedy=remedy))
+    return texts, problems
 
 
 def pack_of(texts: Mapping[str, str], shown: str) -> tuple[Pack, list[Problem]]:

@@ -13,11 +13,14 @@ from specreg.source.problem import Problem
 MOST_SHOWN = 20
 
 # What YAML 1.2 (5.1) calls not printable, the breaks that only some programs count as line ends
-# (U+0085, U+2028, U+2029, a carriage return on its own), a byte order mark inside the text, and
+# (U+0085, U+2028, U+2029, a carriage return on its own), a byte order mark inside the text, the signs
+# that turn the direction of writing (UAX #9, 2.1 to 2.4: with them a line reads otherwise than it is), and
 # the lone surrogates that stand for bytes which are not UTF-8.
-_REFUSED = re.compile(
-    "([\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff]|\r(?!\n))"
+_UNSEEN = (
+    "\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufeff\ufffe\uffff"
 )
+_REFUSED = re.compile(f"([{_UNSEEN}]|\r(?!\n))")
+_REFUSED_ESCAPED = re.compile(f"[{_UNSEEN}\r]")
 _INDENTING_TAB = re.compile(r"^ *(\t)[ \t]*(?=[^ \t\r\n])", re.MULTILINE)
 _UTF16_MARKS = (b"\xff\xfe", b"\xfe\xff")
 _UTF8_MARK = b"\xef\xbb\xbf"
@@ -39,6 +42,12 @@ def read_characters(data: bytes, file: str) -> tuple[str | None, list[Problem], 
         return text, [], True
     trusted = not tabs and text.count("\r") == text.count("\r\n")
     return _REFUSED.sub(_STAND_IN, text), problems + tabs, trusted
+
+
+def refused_character(text: str, place: Place) -> Problem | None:
+    """Return the problem of an escape such as `\\e` that stands for what may not stand there itself."""
+    found = _REFUSED_ESCAPED.search(text)
+    return _refusal(found[0], place) if found else None
 
 
 def place_in(text: str, index: int, file: str) -> Place:

@@ -9,7 +9,7 @@ from specreg.source.place import Place
 from specreg.source.problem import Problem, nearest_word
 from specreg.source.tree import Entry, Mapping, Node, Scalar, Sequence, behind, places
 
-_PARAMETER = re.compile(r"\{\s*([^{}]*?)\s*\}")
+_PARAMETER = re.compile(r"\{([^{}]*)\}")
 
 
 def merge(base: Node, over: Node) -> Node:
@@ -92,9 +92,10 @@ def _put_into_scalar(node: Scalar, values: AnyMapping[str, Scalar], problems: li
     if whole is None:
         problems.extend(_in_the_midst(node, values))
         return node
-    value = values.get(whole[1])
+    name = whole[1].strip()
+    value = values.get(name)
     if value is None:
-        problems.append(_unknown(whole[1], node.place, values))
+        problems.append(_unknown(name, node.place, values))
         return node
     return Scalar(value.value, value.text, value.place, (*value.origin, *places(node)))
 
@@ -112,7 +113,7 @@ def _unknown(name: str, place: Place, values: AnyMapping[str, Scalar]) -> Proble
 
 
 def _in_the_midst(node: Scalar, values: AnyMapping[str, Scalar]) -> list[Problem]:
-    if not any(match[1] in values for match in _PARAMETER.finditer(str(node.value))):
+    if not any(match[1].strip() in values for match in _PARAMETER.finditer(str(node.value))):
         return []
     remedy = "make the parameter the whole value"
     return [Problem(node.place, "a parameter replaces a whole value only", read=node.text, remedy=remedy)]

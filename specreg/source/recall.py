@@ -21,7 +21,7 @@ from datetime import date
 from enum import Enum
 from pathlib import Path
 
-from specreg.source.inside import LEADS_OUT, leads_out
+from specreg.source.inside import contents, linked_out
 from specreg.source.place import Place
 from specreg.source.problem import Problem, nearest_word
 from specreg.source.serials import Within, shape, within
@@ -97,15 +97,13 @@ def read_recall(folder: Path, shown: str, name: str) -> tuple[Recall | None, lis
     if name not in known:
         expected = f"one from {FOLDER}/: {', '.join(known)}" if known else f"a file {FOLDER}/NAME.yaml"
         return None, [Problem(None, "there is no such recall", name, expected, nearest_word(name, known))]
-    if leads_out(path, folder):
-        return None, [Problem(None, LEADS_OUT, name)]
-    try:
-        tree, problems = read_yaml(path.read_bytes(), f"{shown}/{FOLDER}/{path.name}")
-    except OSError as error:
-        return None, [Problem(None, f"the recall cannot be read: {error.strerror}", name)]
+    file = f"{shown}/{FOLDER}/{path.name}"
+    data = linked_out(folder / FOLDER, f"{shown}/{FOLDER}", folder) or contents(path, file, folder)
+    if isinstance(data, Problem):
+        return None, [data]
+    tree, problems = read_yaml(data, file)
     if not isinstance(tree, Tree):
-        start = Place(f"{shown}/{FOLDER}/{path.name}", 1, 1)
-        return None, problems or [Problem(start, "a recall is a mapping of keys to values")]
+        return None, problems or [Problem(Place(file, 1, 1), "a recall is a mapping of keys to values")]
     problems += _unknown(tree, KEYS)
     affects = tuple(_affected(tree, problems))
     steps, places = _steps(tree, problems)
@@ -226,8 +224,27 @@ def fold(text: str) -> str:
 
 def named_alike(pattern: str, text: str) -> bool:
     """Tell whether a text is the one that a recall names; `*` stands for any letters."""
-    parts = ".*".join(re.escape(part) for part in fold(pattern).split("*"))
-    return re.fullmatch(parts, fold(text)) is not None
+    return like(fold(pattern), fold(text))
+
+
+def like(pattern: str, text: str) -> bool:
+    """Tell whether a text is like a pattern in which `*` stands for any letters, in one way along the text.
+
+    A regular expression would try every share of the letters among the `*`, without end for a dozen of them.
+    """
+    first, *others = pattern.split("*")
+    if not others:
+        return text == pattern
+    *middle, last = others
+    if not (text.startswith(first) and text.endswith(last)) or len(text) < len(first) + len(last):
+        return False
+    start, stop = len(first), len(text) - len(last)
+    for part in middle:
+        found = text.find(part, start, stop)
+        if found < 0:
+            return False
+        start = found + len(part)
+    return True
 
 
 def day_range(first: str, last: str, problems: list[Problem]) -> tuple[str, str]:

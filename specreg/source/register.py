@@ -13,7 +13,7 @@ builds/                 a register
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from collections.abc import Mapping as AnyMapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -23,9 +23,8 @@ from specreg.source.as_built import AS_BUILT_FILE, DESIGN, FITTED_FILE, AsBuilt
 from specreg.source.assembly import include_assemblies
 from specreg.source.catalogue import with_parts
 from specreg.source.circuits import expand_circuits
-from specreg.source.inside import LEADS_OUT, leads_out
+from specreg.source.inside import contents, linked_out
 from specreg.source.merge import merge
-from specreg.source.place import Place
 from specreg.source.problem import Problem, bounded_search
 from specreg.source.recall import read_recall, recall_names
 from specreg.source.tree import Entry, Mapping, Node, Scalar, at, key_place_of, plain, walk
@@ -77,10 +76,20 @@ def is_build(folder: Path) -> bool:
 
 
 def build_folders(folder: Path) -> tuple[Path, ...]:
-    """Return the builds that a path means: the folder itself, or those of a register, by name."""
+    """Return the builds that a path means: the folder itself, or those of a register, by name.
+
+    A hidden folder is none: it may be a van that a run was about to write.
+    """
     if is_build(folder):
         return (folder,)
-    return tuple(sorted(path for path in folder.iterdir() if path.is_dir() and is_build(path)))
+    shown = (path for path in folder.iterdir() if not path.name.startswith("."))
+    return tuple(sorted(path for path in shown if path.is_dir() and is_build(path)))
+
+
+def files_read(folder: Path, builds: Iterable[str]) -> tuple[Path, ...]:
+    """Return the YAML files of a register that some of its builds are read from."""
+    below = (folder / name for name in ("parts", "assemblies", "recalls", *builds))
+    return folder / REGISTER_FILE, *(path for one in below for path in sorted(one.glob("*.yaml")))
 
 
 def open_register(folder: Path, shown: str, texts: Texts | None = None) -> Register:
@@ -88,18 +97,25 @@ def open_register(folder: Path, shown: str, texts: Texts | None = None) -> Regis
     register = Register(folder, shown, texts=texts or {})
     settings = _file(register, folder / REGISTER_FILE) if (folder / REGISTER_FILE).is_file() else None
     register.settings = settings if isinstance(settings, Mapping) else None
-    for path in sorted((folder / "parts").glob("*.yaml")):
+    for path in _shared_files(register, "parts"):
         tree = _file(register, path)
         for key, entry in tree.entries.items() if isinstance(tree, Mapping) else ():
             if key in register.parts:
                 first = register.parts[key].key_place
                 register.problems.append(Problem(entry.key_place, f"part `{key}` is already at {first}"))
             register.parts.setdefault(key, entry)
-    for path in sorted((folder / "assemblies").glob("*.yaml")):
+    for path in _shared_files(register, "assemblies"):
         tree = _file(register, path)
         if isinstance(tree, Mapping):
             register.assemblies[path.stem] = tree
     return register
+
+
+def _shared_files(register: Register, name: str) -> list[Path]:
+    """Return the files of a folder that builds share; none where it is a link out of the register."""
+    wrong = linked_out(register.folder / name, f"{register.shown}/{name}", register.folder)
+    register.problems += [wrong] if wrong else []
+    return [] if wrong else sorted((register.folder / name).glob("*.yaml"))
 
 
 def read_recalls(register: Register) -> None:
@@ -125,12 +141,9 @@ def _file(register: Register, path: Path) -> Node | None:
 
 
 def _read(path: Path, shown: str, texts: Texts, *homes: Path) -> tuple[Node | None, list[Problem]]:
-    if path.is_symlink() and leads_out(path, *homes):
-        return None, [Problem(Place(shown, 1, 1), LEADS_OUT, remedy="put a copy of the file there")]
-    try:
-        data = texts[path].encode("utf-8", "replace") if path in texts else path.read_bytes()
-    except OSError as error:
-        return None, [Problem(Place(shown, 1, 1), f"cannot be read: {error.strerror}")]
+    data = texts[path].encode("utf-8", "replace") if path in texts else contents(path, shown, *homes)
+    if isinstance(data, Problem):
+        return None, [data]
     tree, problems = read_yaml(data, shown)
     if tree is not None and not isinstance(tree, Mapping):
         return None, [*problems, Problem(tree.place, "the file is a mapping of keys to values")]
@@ -149,6 +162,9 @@ def read_source(register: Register, folder: Path, edit: Edit | None = None, priv
     the private file, too.
     """
     shown = f"{register.shown}/{folder.name}"
+    wrong = linked_out(folder, shown, register.folder)
+    if wrong is not None:
+        return Source(folder.name, folder, None, {}, (wrong,))
     problems: list[Problem] = []
     own, files = own_files(folder, shown, problems, register.texts)
     designations = _designations(folder, shown, problems, register.texts)

@@ -16,7 +16,8 @@ from typing import Any
 import yaml
 from yaml import events
 
-from specreg.source.characters import read_characters
+from specreg.source.characters import read_characters, refused_character
+from specreg.source.inside import MOST_BYTES, too_large
 from specreg.source.place import Place
 from specreg.source.problem import Problem
 from specreg.source.syntax import syntax_problem
@@ -35,7 +36,7 @@ except ImportError as missing:
 class Limits:
     """How much one file may hold before reading it stops."""
 
-    bytes: int = 4_000_000
+    bytes: int = MOST_BYTES
     nodes: int = 300_000
     depth: int = 40
     problems: int = 200
@@ -63,8 +64,7 @@ def read_yaml(data: bytes, file: str, limits: Limits = Limits()) -> tuple[Node |
     """The tree in a file's bytes and everything that is wrong with it; no tree where reading had to stop."""
     start = Place(file, 1, 1)
     if len(data) > limits.bytes:
-        message = f"the file is too large: {len(data)} bytes, {limits.bytes} are read at most"
-        return None, [Problem(start, message, remedy="split it into several files")]
+        return None, [too_large(start, len(data), limits.bytes)]
     text, problems, trusted = read_characters(data, file)
     if text is None:
         return None, problems
@@ -127,6 +127,8 @@ class _Builder:
         if event.anchor is not None or event.tag is not None:
             self._refuse_decoration(event, place)
         text = event.value
+        if event.style == '"' and not text.isprintable() and (wrong := refused_character(text, place)):
+            self._add(wrong)
         if self._expects_key:
             self._take_key(text, event.style == "", place)
         elif event.style == "" and (text in _WORDS or text[0] in _MAY_BE_NUMBER):
@@ -260,7 +262,10 @@ class _Builder:
             self._problem(place, "a tag", short, "take it away, or quote a text")
 
     def _problem(self, place: Place, message: str, read: str | None, remedy: str) -> None:
-        self.problems.append(Problem(place, message, read=read, remedy=remedy))
+        self._add(Problem(place, message, read=read, remedy=remedy))
+
+    def _add(self, problem: Problem) -> None:
+        self.problems.append(problem)
         if len(self.problems) >= self.limits.problems:
             raise _StopReading
 

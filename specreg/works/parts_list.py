@@ -53,7 +53,7 @@ HEADINGS: dict[str, tuple[str, ...]] = {
 SIZE = ("length", "width", "height")
 LEFT_OUT = ""
 ID = re.compile(r"[a-z0-9.]+(-[a-z0-9.]+)*")
-UNIT = re.compile(r"^(?P<words>.*?)\s*[(\[](?P<unit>[^)\]]*)[)\]]\s*$")
+UNIT = re.compile(r"(?P<words>.*)[(\[](?P<unit>[^()\[\]]*)[)\]]")
 NUMBER = re.compile(r"[-+]?\d+([.,]\d+)?")
 TRUTH = {"yes": True, "true": True, "no": False, "false": False}
 
@@ -132,8 +132,8 @@ class _Reading:
         return tuple(found)
 
     def _column(self, number: int, heading: str) -> Column:
-        split = UNIT.match(heading)
-        words, unit = (split["words"], split["unit"].strip()) if split else (heading, "")
+        split = UNIT.fullmatch(heading)
+        words, unit = (split["words"].strip(), split["unit"].strip()) if split else (heading, "")
         if heading in self.said:
             field = self.said[heading]
             if field and field not in _fields():

@@ -363,7 +363,9 @@ class Quoting(library.SafeDumper):
 Quoting.add_representer(
     str, lambda dumper, text: dumper.represent_scalar("tag:yaml.org,2002:str", text, style='"')
 )
-TEXTS = st.text(st.characters(blacklist_categories=["Cs"]), max_size=12)
+UNSEEN = "\ufeff\ufffe\uffff\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
+SEEN = st.characters(blacklist_categories=["Cs", "Cc", "Zl", "Zp"], blacklist_characters=UNSEEN)
+TEXTS = st.text(SEEN | st.sampled_from("\n\t"), max_size=12)
 TREES = st.recursive(
     st.none()
     | st.booleans()
@@ -384,6 +386,20 @@ def test_what_the_library_writes_reads_back_equal(tree: object, flow: bool, unic
     assert problems == []
     assert node is not None
     assert plain(node) == tree
+
+
+@pytest.mark.parametrize(
+    ("escape", "name"),
+    [("\\e[31m", "U+001B"), ("\\x9b", "U+009B"), ("\\0", "U+0000"), ("\\r", "U+000D"), ("\\u202e", "U+202E"),
+     ("\\L", "U+2028"), ("\\uFEFF", "U+FEFF")],
+)  # fmt: skip
+def test_an_escape_stands_for_nothing_that_may_not_stand_there(escape: str, name: str) -> None:
+    """What steers a terminal or turns the writing round does not come in by the back door, as key or value."""
+    for text in (f'a: "x{escape}y"\n', f'"x{escape}y": 1\n'):
+        _, problems = read_yaml(text.encode(), FILE)
+        assert [problem.message for problem in problems] == ["a character that does not belong into a spec"]
+        assert (problems[0].read or "").startswith(name)
+    assert read_yaml(b'a: "line\\nanother\\t\\u00e9\\x7e"\n', FILE)[1] == []
 
 
 WORDS = st.text("abcäö🚐0123456789", min_size=1, max_size=8).map(lambda text: f"w{text}")
