@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import Path
 
 from specreg.facts.engine import Facts
+from specreg.model.build import Build
 from specreg.model.read import read_build
 from specreg.rules.document import Fragment
 from specreg.rules.judge import judge
@@ -55,21 +56,29 @@ def prove(rule: Rule, base: Mapping, on: date | None = None) -> tuple[Proof, ...
 
 
 def _prove(rule: Rule, fragment: Fragment, base: Mapping, on: date | None) -> Proof:
-    tree, problems = read_yaml(("\n" * (fragment.line - 1) + fragment.text).encode(), rule.document.file)
+    build, problems = laid(fragment, base, rule.document.file)
+    if build is None:
+        why = "the fragment has problems of its own" if problems else "the fragment is a mapping"
+        return Proof(rule.identity, fragment, (), tuple(problems), why)
+    results = judge(Pack((rule,)), Facts(build, on))
+    return Proof(rule.identity, fragment, results, (), complaint(rule, fragment, results))
+
+
+def laid(fragment: Fragment, base: Mapping, file: str) -> tuple[Build | None, list[Problem]]:
+    """Return the base build with a fragment laid over it; none where that has problems or is no mapping."""
+    tree, problems = read_yaml(("\n" * (fragment.line - 1) + fragment.text).encode(), file)
     if not isinstance(tree, Mapping):
-        return Proof(rule.identity, fragment, (), tuple(problems), "the fragment is a mapping")
+        return None, problems
     merged = merge(base, tree)
     assert isinstance(merged, Mapping)
     expanded, found = expand_circuits(merged)
     build, more = read_build(expanded)
     problems = [*problems, *found, *more]
-    if build is None or problems:
-        return Proof(rule.identity, fragment, (), tuple(problems), "the fragment has problems of its own")
-    results = judge(Pack((rule,)), Facts(build, on))
-    return Proof(rule.identity, fragment, results, (), _complaint(rule, fragment, results))
+    return (None if problems else build), problems
 
 
-def _complaint(rule: Rule, fragment: Fragment, results: tuple[Result, ...]) -> str:
+def complaint(rule: Rule, fragment: Fragment, results: tuple[Result, ...]) -> str:
+    """Say what a fragment's heading expects of a rule and the results are not; empty where all is well."""
     answers = [result.answer for result in results]
     shown = ", ".join(f"{r.subject or 'build'}: {r.answer.value} {r.message}" for r in results)
     if fragment.heading == "Conforms":

@@ -13,6 +13,7 @@ import pytest
 
 import specreg.facts.all  # noqa: F401 - registers the facts
 from specreg.facts.engine import Facts
+from specreg.model.build import Build
 from specreg.model.read import read_build
 from specreg.rules.judge import judge
 from specreg.rules.pack import Pack, load_pack
@@ -38,8 +39,8 @@ def tree(text: bytes) -> Mapping:
     return found
 
 
-def answers(row: dict[str, str], fragment: str) -> set[Answer]:
-    """What the rule of a row answers on the base build with a fragment laid over it."""
+def build_of(row: dict[str, str], fragment: str) -> Build:
+    """The base build of a row's system and jurisdiction with a fragment laid over it."""
     system = row["rule"].partition("/")[0]
     where = json.dumps({"jurisdictions": [row["where"]]})
     parts = [(ROOT / "rules/base.yaml").read_bytes(), (ROOT / f"rules/{system}/base.yaml").read_bytes()]
@@ -50,8 +51,13 @@ def answers(row: dict[str, str], fragment: str) -> set[Answer]:
         laid = merged
     build, problems = read_build(laid)
     assert build is not None and not problems, [problem.text() for problem in problems]
+    return build
+
+
+def answers(row: dict[str, str], fragment: str) -> set[Answer]:
+    """What the rule of a row answers on the base build with a fragment laid over it."""
     rule = pack().by_identity()[row["rule"]]
-    return {result.answer for result in judge(Pack((rule,)), Facts(build))}
+    return {result.answer for result in judge(Pack((rule,)), Facts(build_of(row, fragment)))}
 
 
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: f"{row['id']}-{row['kind']}")
