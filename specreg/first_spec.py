@@ -9,10 +9,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from specreg.model.build import Jurisdiction
-from specreg.output.writing import write_whole
 from specreg.source import Mapping as Tree
 from specreg.source import Problem, Scalar, at, nearest_word, read_yaml
 from specreg.source.register import REGISTER_FILE, SPEC_FILE
+from specreg.writing import write_new_folder
 
 ASSEMBLIES = "assemblies"
 NAME = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
@@ -89,17 +89,11 @@ def wrong_wishes(register: Path, name: str, wishes: Wishes) -> tuple[Problem, ..
 def begin_build(register: Path, name: str, wishes: Wishes) -> Path:
     """Write the spec of a new van and return its file; the request must be without a problem.
 
-    Raises FileExistsError where the folder came to be in the meantime, OSError where it cannot be written.
+    Raises Refused where a folder of that name came to be in the meantime, OSError where it cannot be written.
     """
-    folder = register / name
-    folder.mkdir()
-    target = folder / SPEC_FILE
-    try:
-        write_whole(target, spec_text(name, wishes, assemblies_of(register).get(wishes.assembly or "", {})))
-    except OSError:
-        folder.rmdir()
-        raise
-    return target
+    known = assemblies_of(register).get(wishes.assembly or "", {})
+    write_new_folder(register / name, {SPEC_FILE: spec_text(name, wishes, known)})
+    return register / name / SPEC_FILE
 
 
 FRONT_SEATS = (

@@ -8,7 +8,6 @@ from __future__ import annotations
 import os
 import stat
 import sys
-import tempfile
 from contextlib import suppress
 from pathlib import Path
 
@@ -55,14 +54,9 @@ def trusted(path: Path) -> bytes:
 
 def keep(path: Path, data: bytes) -> None:
     """Write a file whole or not at all; do without where that cannot be."""
+    from specreg.writing import write_own  # noqa: PLC0415 - seldom: what is kept is mostly read
+
     with suppress(OSError):
         path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-        if not _own_folder(path.parent):
-            return
-        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-        try:
-            with os.fdopen(handle, "wb") as file:
-                file.write(data)
-            Path(name).replace(path)
-        finally:
-            Path(name).unlink(missing_ok=True)
+        if _own_folder(path.parent):
+            write_own(path, data)

@@ -86,8 +86,8 @@ def publish(
 ) -> Published:
     """Write the site of a build or of a register for one reader, whole or not at all.
 
-    Raises `specreg.pages.publish.NotOurFolder` where the folder holds something else, OSError where it cannot
-    be written, ValueError for a reader that there is not.
+    Raises `specreg.writing.Refused` where the folder holds something else, OSError where it cannot be
+    written, ValueError for a reader that there is not.
     """
     from specreg.pages.publish import publish as publish_pages  # noqa: PLC0415 - templates, only when wanted
 

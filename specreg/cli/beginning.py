@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING
 
 import click
 
 from specreg.cli.options import example
-from specreg.cli.terminal import FINE, complain, say, stop
+from specreg.cli.terminal import FINE, UNREADABLE, alone_in, complain, say, stop, writing
 
 if TYPE_CHECKING:
     from specreg.first_spec import Wishes
@@ -69,15 +69,10 @@ def start(
 
 
 def _register(folder: Path) -> None:
-    from specreg.starting import NotEmpty
     from specreg.starting import start as start_register
 
-    try:
+    with writing():
         files = start_register(folder)
-    except NotEmpty as refusal:
-        stop(str(refusal), None, "name a folder that is empty or not there yet")
-    except OSError as error:
-        _unwritten("the register", error, folder)
     say("".join(f"{folder / name}\n" for name in files))
     say(f"A register with a first van at enquiry. Look at it with: specreg inspect {folder}\n")
 
@@ -85,14 +80,13 @@ def _register(folder: Path) -> None:
 def _van(register: Path, folder: Path, wishes: Wishes) -> None:
     from specreg.first_spec import begin_build, wrong_wishes
 
-    problems = wrong_wishes(register, folder.name, wishes)
-    if problems:
-        complain(problems)
-        sys.exit(2)
-    try:
-        begin_build(register, folder.name, wishes)
-    except OSError as error:
-        _unwritten("the van", error, folder)
+    with alone_in(register):
+        problems = wrong_wishes(register, folder.name, wishes)
+        if problems:
+            complain(problems)
+            sys.exit(UNREADABLE)
+        with writing():
+            begin_build(register, folder.name, wishes)
     say(f"{folder / 'spec.yaml'}\n")
     say(f"A van at enquiry. See what would decide most with: specreg inspect {folder}\n")
 
@@ -120,7 +114,3 @@ def _pair(text: str) -> tuple[str, str]:
     if not equals:
         stop(f"a parameter is set by its name and a value, not by {text}", None, "say --set KEY=VALUE")
     return key.strip(), value.strip()
-
-
-def _unwritten(what: str, error: OSError, folder: Path) -> NoReturn:
-    stop(f"{what} cannot be written: {error.strerror or error}", None, f"see to the rights on {folder}")

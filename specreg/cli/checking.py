@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -9,7 +10,19 @@ from typing import TYPE_CHECKING
 import click
 
 from specreg.cli.options import BUILD, INTO_FILE, ON, StageName, example, formats
-from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, note, say, stop, style_of, watched
+from specreg.cli.terminal import (
+    FINE,
+    UNREADABLE,
+    alone_in,
+    complain,
+    deliver,
+    note,
+    say,
+    stop,
+    style_of,
+    watched,
+    writing,
+)
 
 if TYPE_CHECKING:
     from datetime import date
@@ -156,9 +169,17 @@ def accept(build: Path, into: Path, shrink: bool, stage: Stage | None, on: date 
     as they are mended. It is no concession: it permits nothing, and every page and sheet goes on naming the
     finding. What it says of builds that are not asked for, or that cannot be read, stays.
     """
+    with alone_in(Path(os.path.realpath(into)).parent):
+        _accept(build, into, shrink, stage, on)
+
+
+def _accept(build: Path, into: Path, shrink: bool, stage: Stage | None, on: date | None) -> None:
     from specreg.accepted import Record, known_of, record_text
     from specreg.workshop import inspect_all, load
+    from specreg.writing import replace_files, snapshot
 
+    file = Path(os.path.realpath(into))
+    seen = snapshot([file])
     old = _record(into, must_exist=False) or Record(into.as_posix())
     opened = load(build)
     inspection = inspect_all(opened, on, stage, record=old, watch=watched)
@@ -176,6 +197,8 @@ def accept(build: Path, into: Path, shrink: bool, stage: Stage | None, on: date 
                 kept.append(known_of(report.build.name, result))
                 added += new
     out = sum(len(report.gone) for report in inspection.reports) + len(strangers)
-    deliver(record_text(kept), into)
+    with writing():
+        replace_files({file: record_text(kept).encode()}, seen, file.parent)
+    note(f"written: {into}")
     say(f"{len(kept)} known: {added} added, {out} taken out\n")
     sys.exit(UNREADABLE if inspection.problems else FINE)

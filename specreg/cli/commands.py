@@ -20,7 +20,18 @@ from specreg.cli.checking import accept, inspect
 from specreg.cli.completing import SubjectName
 from specreg.cli.many import compare, find
 from specreg.cli.options import BUILD, INTO_FILE, ON, example, formats
-from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, nearest, note, stop, style_of
+from specreg.cli.terminal import (
+    FINE,
+    UNREADABLE,
+    alone_in,
+    complain,
+    deliver,
+    nearest,
+    note,
+    stop,
+    style_of,
+    writing,
+)
 
 if TYPE_CHECKING:
     from datetime import date
@@ -139,14 +150,8 @@ def schedule(
     """
     from specreg.output import schedule as schedules
     from specreg.output.as_json import dumps
-    from specreg.workshop import load
 
-    opened = opened_at(build)
-    try:
-        if assign and assign_in(opened):
-            opened = load(build)
-    except OSError as error:
-        stop(f"designations cannot be written: {error.strerror}", None, "see to the rights on the folder")
+    opened = (assigned if assign else opened_at)(build)
     if trade is not None:
         recording.deliver_sheets(build, trade, form, output)
     if point is not None:
@@ -216,21 +221,31 @@ ONE_AND_THE_SAME = (
 )
 
 
-def assign_in(opened: Opened) -> bool:
-    """Assign designations in every build that could be read; tell whether any were added."""
-    from specreg.model.designation import perhaps_renamed
-    from specreg.output.designations import assign_designations
+def assigned(build: Path) -> Opened:
+    """Give a designation to whatever has none in the builds that could be read; return them with it."""
+    from specreg.model.designation import assign, perhaps_renamed
+    from specreg.output.designations import with_designations
+    from specreg.source.register import DESIGNATIONS_FILE, files_read
+    from specreg.workshop import asked, load
+    from specreg.writing import replace_files, snapshot
 
-    given = 0
-    for loaded in opened.builds:
-        if loaded.build is not None:
-            unclear = perhaps_renamed(loaded.build)
-            added = assign_designations(loaded.build, loaded.folder)
-            for new, gone in unclear.items():
-                note(f"{loaded.name}: {new} is new and {gone[-1]} is gone. {ONE_AND_THE_SAME}")
-            given += len(added)
-            note(f"{loaded.name}: {len(added)} designations assigned")
-    return given > 0
+    home, names = asked(build)
+    with alone_in(home):
+        seen = snapshot(files_read(home, names))
+        opened = opened_at(build)
+        given = [(one.folder, one.build, assign(one.build)) for one in opened.builds if one.build is not None]
+        files = {}
+        for folder, _, added in given:
+            path = folder / DESIGNATIONS_FILE
+            if added:
+                files[path] = with_designations(seen.get(path, b"").decode("utf-8"), added).encode()
+        with writing():
+            replace_files(files, seen, home, *(folder for folder, _, _ in given))
+    for folder, model, added in given:
+        for new, gone in perhaps_renamed(model).items():
+            note(f"{folder.name}: {new} is new and {gone[-1]} is gone. {ONE_AND_THE_SAME}")
+        note(f"{folder.name}: {len(added)} designations assigned")
+    return load(build) if files else opened
 
 
 def code_of(opened: Opened) -> int:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from specreg.cli.options import BUILD, Day, example
-from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, note, say, stop
+from specreg.cli.terminal import FINE, UNREADABLE, alone_in, complain, deliver, note, say, stop, writing
 
 if TYPE_CHECKING:
     from datetime import date
@@ -35,11 +35,20 @@ def hand_over(build: Path, on: date, again: bool, show: bool) -> None:
     reaches the van any more. It is refused while the inspection for hand-over finds anything at level error.
     What is changed later is written in fitted.yaml.
     """
-    from specreg.output.as_built import CannotFreeze, as_built_text
-    from specreg.output.writing import write_whole
-    from specreg.source.as_built import AS_BUILT_FILE
-    from specreg.workshop import load
+    from specreg.workshop import asked
 
+    with alone_in(asked(build)[0]):
+        _hand_over(build, on, again, show)
+
+
+def _hand_over(build: Path, on: date, again: bool, show: bool) -> None:
+    from specreg.output.as_built import CannotFreeze, as_built_text
+    from specreg.source.as_built import AS_BUILT_FILE
+    from specreg.source.register import files_read
+    from specreg.workshop import asked, load
+    from specreg.writing import replace_files, snapshot
+
+    seen = snapshot(files_read(*asked(build)))
     opened = load(build)
     complain(opened.problems)
     if opened.problems or len(opened.builds) != 1 or opened.register is None:
@@ -55,11 +64,10 @@ def hand_over(build: Path, on: date, again: bool, show: bool) -> None:
         if show:
             deliver(text, None)
             sys.exit(FINE)
-        write_whole(file, text)
     except CannotFreeze as refusal:
         stop(f"the spec cannot be frozen: {refusal}", None, "")
-    except OSError as error:
-        stop(f"{file} cannot be written: {error.strerror or error}", None, "see to the rights on the folder")
+    with writing():  # and what was inspected is what is frozen
+        replace_files({file: text.encode()}, seen, opened.folder, loaded.folder)
     note(f"written: {build / AS_BUILT_FILE}")
     say(f"{loaded.name} is read from {AS_BUILT_FILE} from now on. Say `stage: in-service` in its spec.\n")
 

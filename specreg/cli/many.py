@@ -10,7 +10,7 @@ import click
 
 from specreg.cli.completing import BuildPath
 from specreg.cli.options import BUILD, INTO_FILE, ON, example, formats
-from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, note, stop, style_of
+from specreg.cli.terminal import FINE, UNREADABLE, alone_in, complain, deliver, note, stop, style_of, writing
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -134,22 +134,22 @@ def _write_notices(
     finder: Finder, recall: Recall, things: Sequence[Reached], folder: Path, overwrite: bool
 ) -> None:
     from specreg.output.notices import notice, notice_name, to_notify
-    from specreg.output.writing import write_whole
     from specreg.register.owner import private_identity, workshop_name
+    from specreg.writing import folder_there, replace_files, snapshot
 
-    wanted = {folder / notice_name(recall, build): found for build, found in to_notify(things).items()}
-    there = [path for path in wanted if path.exists()]
-    if there and not overwrite:
-        stop(f"{there[0]} is there already", None, "name another folder, or say --overwrite")
     workshop = workshop_name(finder.folder)
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        for path, found in wanted.items():
-            identity = private_identity(finder.folder / found[0].hit.build)
-            write_whole(path, notice(recall, found, identity, workshop))
-            note(f"written: {path}")
-    except OSError as error:
-        stop(f"notices cannot be written: {error.strerror or error}", None, f"see to the rights on {folder}")
+    wanted = {}
+    for build, found in to_notify(things).items():
+        identity = private_identity(finder.folder / found[0].hit.build)
+        wanted[folder / notice_name(recall, build)] = notice(recall, found, identity, workshop).encode()
+    with writing(), folder_there(folder), alone_in(folder):
+        seen = snapshot(wanted)
+        others = [path for path, data in wanted.items() if seen.get(path, data) != data]
+        if others and not overwrite:
+            stop(f"{others[0]} is there already", None, "name another folder, or say --overwrite")
+        replace_files(wanted, seen, folder)
+    for path in wanted:
+        note(f"written: {path}")
 
 
 @click.command(

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from specreg.cli.options import BUILD, ON, example
-from specreg.cli.terminal import FINE, UNREADABLE, complain, passing, say, stop
+from specreg.cli.terminal import FINE, UNREADABLE, complain, note, passing, say, stop, writing
 
 if TYPE_CHECKING:
     from datetime import date
@@ -59,7 +59,7 @@ def publish(
     """Write the site of a build, or of a whole register; findings never hold it back."""
     from specreg.model.field import Reader
     from specreg.output.words import plural, tally
-    from specreg.pages.publish import NotOurFolder, Wishes
+    from specreg.pages.publish import Wishes
     from specreg.pages.publish import publish as publish_pages
 
     if for_next_owner and reader != "owner":
@@ -70,16 +70,12 @@ def publish(
         )
     wishes = Wishes(_checked(address), language, for_next_owner, passing)
     path = build if build.name else build.absolute()
-    try:
+    with writing():
         published = publish_pages(path, Reader(reader), into, on, since, wishes)
-    except NotOurFolder as refusal:
-        stop(str(refusal), None, "")
-    except OSError as error:
-        stop(f"the site cannot be written: {error.strerror or error}", None, f"see to the rights on {into}")
     passing("")
     complain(published.problems)
-    for note in published.notes:
-        click.echo(note, err=True)
+    for said in published.notes:
+        note(said)
     for report in published.reports:
         say(f"{report.build.name}: {tally(report.counts)}\n")
     for name in published.unread:
@@ -104,14 +100,9 @@ def labels(build: Path, into: Path, address: str) -> None:
     """
     from specreg.pages.publish import write_labels
 
-    try:
-        made = write_labels(build if build.name else build.absolute(), into, _checked(address))
-    except OSError as error:
-        stop(
-            f"{into} cannot be written: {error.strerror or error}",
-            None,
-            "give a file in a folder that is there",
-        )
+    checked = _checked(address)
+    with writing():
+        made = write_labels(build if build.name else build.absolute(), into, checked)
     complain(made.problems)
     if made.problems:
         sys.exit(UNREADABLE)

@@ -9,18 +9,32 @@ from typing import TYPE_CHECKING
 import click
 
 from specreg.cli.options import BUILD, ON, Day, example
-from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, note, say, stop, style_of
+from specreg.cli.terminal import (
+    FINE,
+    UNREADABLE,
+    alone_in,
+    complain,
+    deliver,
+    note,
+    say,
+    stop,
+    style_of,
+    writing,
+)
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
     from datetime import date
 
     from specreg.facts.engine import Facts
     from specreg.model.build import Build
+    from specreg.output.recording import Addition
     from specreg.report import Inspection
     from specreg.source.circuits import Line
     from specreg.trade.answers import Answers
     from specreg.trade.filled import Filled
+
+    Seen = Mapping[Path, bytes]
 
 
 def deliver_sheets(build: Path, trade: str, form: str, output: Path | None) -> None:
@@ -131,36 +145,50 @@ def record(
     recorded stays as it is; what is there already is not added again. Nothing is written while any line has
     a problem, nor without --write.
     """
-    from specreg.trade.answers import is_answers, read_answers
-    from specreg.trade.circuit_answers import is_circuits, read_circuits
-    from specreg.trade.filled import read_filled
-    from specreg.trade.sheet import trade_sheets
+    from specreg.workshop import asked
 
-    inspection = _inspected(build, on)
-    if inspection.problems or len(inspection.reports) != 1:
-        stop("records are taken into one van that can be read", None, "give the folder of one build")
-    report = inspection.reports[0]
     given = {
         **{"by": by, "name": name, "licence": licence, "instrument": instrument},
         **{"date": _day(day), "calibrated_on": _day(calibrated_on)},
     }
+    with alone_in(asked(build)[0]):
+        _record(build, file, wanted, given, on)
+
+
+def _record(build: Path, file: Path, wanted: bool, given: dict[str, str], on: date | None) -> None:
+    from specreg.source.register import files_read
+    from specreg.trade.answers import is_answers, read_answers
+    from specreg.trade.circuit_answers import is_circuits, read_circuits
+    from specreg.trade.filled import read_filled
+    from specreg.trade.sheet import trade_sheets
+    from specreg.workshop import asked
+    from specreg.writing import snapshot
+
+    home, names = asked(build)
+    seen = snapshot(files_read(home, names))
+    inspection = _inspected(build, on)
+    if inspection.problems or len(inspection.reports) != 1:
+        stop("records are taken into one van that can be read", None, "give the folder of one build")
+    report = inspection.reports[0]
+    folder = home / report.build.name
     data = _bytes(file)
     if is_circuits(data):
         found = read_circuits(data, file.as_posix(), _known_circuits(build))
-        _take_answers(report.facts, build, found, wanted)
+        _take_answers(report.facts, folder, found, seen, wanted)
         return
     if is_answers(data):
-        _take_answers(report.facts, build, read_answers(data, file.as_posix(), report.facts), wanted)
+        answers = read_answers(data, file.as_posix(), report.facts)
+        _take_answers(report.facts, folder, answers, seen, wanted)
         return
     filled = read_filled(data, file.as_posix(), report.facts, trade_sheets(report), given)
     complain(filled.problems)
     if filled.problems:
         note("nothing is recorded")
         sys.exit(UNREADABLE)
-    _take(report.build, build, filled, wanted)
+    _take(report.build, folder, filled, seen, wanted)
 
 
-def _take_answers(facts: Facts, folder: Path, answers: Answers, wanted: bool) -> None:
+def _take_answers(facts: Facts, folder: Path, answers: Answers, seen: Seen, wanted: bool) -> None:
     """Show what was fitted, and write it beside the spec where that was asked for."""
     from specreg.output.fitted import fitted_file
     from specreg.output.recording import CannotAdd, additions, in_one_line
@@ -179,15 +207,25 @@ def _take_answers(facts: Facts, folder: Path, answers: Answers, wanted: bool) ->
             *fitted_file(folder, answers.fitted),
             *additions(facts.build, folder, {"photos": answers.photos}),
         )
-        for file in files if wanted else ():
-            file.write()
-            note(f"written: {file.path}")
     except CannotAdd as refusal:
         stop(f"what was fitted cannot be written: {refusal}", None, "")
-    except OSError as error:
-        stop(f"it cannot be written: {error.strerror or error}", None, "see to the rights on the folder")
-    if files and not wanted:
-        say("Nothing is written yet: add --write.\n")
+    _write(files, seen, folder, wanted)
+
+
+def _write(files: Sequence[Addition], seen: Seen, folder: Path, wanted: bool) -> None:
+    """Write files in place of those that were read, where that was asked for.
+
+    A run that is killed between two of them has done the first, and the same sheet taken in again the rest.
+    """
+    from specreg.writing import called, replace_files
+
+    if not wanted:
+        say("Nothing is written yet: add --write.\n" if files else "")
+        return
+    with writing():
+        replace_files({file.path: file.text.encode() for file in files}, seen, folder, folder.parent)
+    for file in files:
+        note(f"written: {called(file.path)}")
 
 
 def _bytes(file: Path) -> bytes:
@@ -197,7 +235,7 @@ def _bytes(file: Path) -> bytes:
         stop(f"{file} cannot be read: {error.strerror or error}", None, "name the filled sheet")
 
 
-def _take(model: Build, folder: Path, filled: Filled, wanted: bool) -> None:
+def _take(model: Build, folder: Path, filled: Filled, seen: Seen, wanted: bool) -> None:
     """Show what is added, and write it where that was asked for."""
     from specreg.output.recording import CannotAdd, additions, in_one_line
 
@@ -217,16 +255,6 @@ def _take(model: Build, folder: Path, filled: Filled, wanted: bool) -> None:
             folder,
             {"tests": filled.tests, "weighings": filled.weighings, "sign_offs": filled.sign_offs},
         )
-        for file in files if wanted else ():
-            file.write()
-            note(f"written: {file.path}")
     except CannotAdd as refusal:
         stop(f"the records cannot be added: {refusal}", None, "")
-    except OSError as error:
-        stop(
-            f"the records cannot be written: {error.strerror or error}",
-            None,
-            "see to the rights on the folder",
-        )
-    if files and not wanted:
-        say("Nothing is written yet: add --write.\n")
+    _write(files, seen, folder, wanted)

@@ -10,7 +10,18 @@ import click
 
 from specreg.cli.completing import BuildPath, RuleName
 from specreg.cli.options import INTO_FILE, ON, StageName, example, formats
-from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, nearest, note, say, stop, style_of
+from specreg.cli.terminal import (
+    FINE,
+    UNREADABLE,
+    complain,
+    deliver,
+    nearest,
+    note,
+    say,
+    stop,
+    style_of,
+    writing,
+)
 
 if TYPE_CHECKING:
     from datetime import date
@@ -104,16 +115,12 @@ def _one(pack: Pack, about: str) -> Pack:
 
 def _write_pages(pack: Pack, form: str, into: Path) -> None:
     from specreg.output.rule_reference import rule_pages
-    from specreg.output.writing import write_folder
+    from specreg.writing import write_folder
 
     if form != "markdown":
         stop("pages of rules are written as Markdown", None, "add --format markdown")
-    try:
-        write_folder(into, rule_pages(pack), MARK)
-    except FileExistsError as refusal:
-        stop(str(refusal), None, "name a folder that is empty or not there yet")
-    except OSError as error:
-        stop(f"the pages cannot be written: {error.strerror or error}", None, f"see to the rights on {into}")
+    with writing():
+        write_folder(into, {**rule_pages(pack), MARK: ""}, MARK)
     say(f"{len(pack.rules)} rules: begin with {into / 'index.md'}\n")
 
 

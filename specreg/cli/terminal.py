@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import errno
 import os
+import re
 import sys
 from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn, TypeVar
 
@@ -15,6 +18,14 @@ if TYPE_CHECKING:
     from specreg.source import Problem
 
 Item = TypeVar("Item")
+
+STEERING = re.compile(
+    "\x1b(?!\\[[0-9;]*m)|[\x00-\x08\x0b-\x1a\x1c-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ud800-\udfff]"
+)
+"""What moves a terminal's cursor, sets its title, turns the direction of writing; colours alone may pass.
+
+Texts of a spec hold none of it; names of files and what other programs say may.
+"""
 
 NARROW = 60
 """Characters of a passing remark: a line that wraps could not be wiped away."""
@@ -35,26 +46,78 @@ def deliver(text: str, output: Path | None) -> None:
     if output is None:
         say(text)
         return
-    from specreg.output.writing import write_whole
+    from specreg.writing import write_whole
 
-    try:
+    with writing():
         write_whole(output, text)
-    except OSError as error:
-        stop(
-            f"{output} cannot be written: {error.strerror or error}",
-            None,
-            "name a file in a folder that is there",
-        )
     note(f"written: {output}")
 
 
-def say(text: str) -> None:
-    """Print a result; where nobody reads on, go on quietly."""
+@contextmanager
+def writing() -> Iterator[None]:
+    """Where something cannot be written, say why and what to do, and end."""
+    from specreg.writing import Refused, Unwritten
+
     try:
-        sys.stdout.write(text)
+        yield
+    except Refused as refusal:
+        stop(str(refusal), None, refusal.remedy)
+    except Unwritten as error:
+        stop(f"{error.filename} cannot be written: {error.strerror}", None, remedy_for(error))
+
+
+@contextmanager
+def alone_in(folder: Path) -> Iterator[None]:
+    """Let other runs that write in a folder wait until this one is done, or wait for them and say so."""
+    from specreg import writing as files
+
+    with files.alone_in(folder, note):
+        yield
+
+
+NO_ROOM = "make room where it is written to, and run it again"
+ELSEWHERE = "name a file in a folder that is there"
+REMEDIES = {
+    errno.ENOSPC: NO_ROOM,
+    getattr(errno, "EDQUOT", errno.ENOSPC): NO_ROOM,
+    errno.EFBIG: NO_ROOM,
+    errno.ENOENT: ELSEWHERE,
+    errno.ENOTDIR: ELSEWHERE,
+    errno.EISDIR: "this is a folder: name a file",
+    errno.EEXIST: "what is there is not what would be written: name another place",
+    errno.EROFS: "nothing can be written there: name another place",
+    errno.ENAMETOOLONG: "give a shorter name",
+    errno.EILSEQ: "give a name that the file system can keep",
+    errno.EINVAL: "give a name that the file system can keep",
+    errno.EIO: "the disk itself fails: save what is on it",
+}
+"""What to do about an error of the system."""
+
+
+def remedy_for(error: OSError) -> str:
+    """Return what to do where something cannot be written or read; mostly it is a matter of rights."""
+    where = f" on {Path(os.fsdecode(error.filename)).parent}" if error.filename else ""
+    return REMEDIES.get(error.errno or 0, f"see to the rights{where}")
+
+
+def say(text: str) -> None:
+    """Print a result; where nobody reads on, go on quietly. Where it cannot be printed, say so and end."""
+    try:
+        sys.stdout.write(unsteering(text))
         sys.stdout.flush()
     except BrokenPipeError:
-        sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115 - until the process ends
+        _print_no_more()
+    except OSError as error:
+        _print_no_more()
+        stop(f"the answer cannot be printed: {error.strerror or error}", None, NO_ROOM)
+
+
+def _print_no_more() -> None:
+    """Print nothing from now on, nor what is still waiting to be."""
+    nowhere = open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115 - until the process ends
+    with suppress(OSError, ValueError):
+        os.dup2(nowhere.fileno(), sys.stdout.fileno())
+    sys.stdout = nowhere
 
 
 def watched(items: Sequence[Item]) -> Iterator[Item]:
@@ -69,12 +132,19 @@ def watched(items: Sequence[Item]) -> Iterator[Item]:
 def passing(text: str) -> None:
     """On a terminal, show a remark on standard error until the next one; an empty one wipes it away."""
     if sys.stderr.isatty():
-        click.echo(f"\r{text[:NARROW]}\x1b[K", err=True, nl=False)
+        with suppress(OSError):
+            click.echo(f"\r{unsteering(text[:NARROW])}\x1b[K", err=True, nl=False)
 
 
 def note(text: str) -> None:
-    """Print a remark to standard error."""
-    click.echo(text, err=True)
+    """Print a remark to standard error; nobody can be told where that fails."""
+    with suppress(OSError):
+        click.echo(unsteering(text), err=True)
+
+
+def unsteering(text: str) -> str:
+    """Return a text in which no character steers a terminal: such characters are made visible."""
+    return STEERING.sub(lambda found: found[0].encode("unicode_escape").decode("ascii"), text)
 
 
 def complain(problems: Iterable[Problem]) -> None:

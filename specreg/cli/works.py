@@ -11,7 +11,18 @@ from typing import TYPE_CHECKING
 import click
 
 from specreg.cli.options import BUILD, INTO_FILE, Day, example, formats
-from specreg.cli.terminal import FINE, UNREADABLE, complain, deliver, note, say, stop, style_of
+from specreg.cli.terminal import (
+    FINE,
+    UNREADABLE,
+    alone_in,
+    complain,
+    deliver,
+    note,
+    say,
+    stop,
+    style_of,
+    writing,
+)
 
 if TYPE_CHECKING:
     from datetime import date
@@ -68,7 +79,10 @@ def order(
     Days come from the plan of works. With --import, read a workshop's own list of parts instead.
     """
     if table is not None:
-        _import(build, table, said, kind, write)
+        from specreg.workshop import asked
+
+        with alone_in(asked(build)[0]):
+            _import(build, table, said, kind, write)
     if said or kind or write:
         stop("--map, --kind and --write belong to --import", None, "name the list with --import")
     from specreg.facts.engine import Facts
@@ -105,30 +119,28 @@ def _deliver_workbook(
     title: str, header: tuple[str, ...], rows: list[tuple[str, ...]], output: Path | None
 ) -> None:
     from specreg.output.spreadsheet import NoSpreadsheets, as_workbook
-    from specreg.output.writing import write_whole
+    from specreg.writing import write_whole
 
     if output is None:
         stop("a workbook is no text to print", None, "name its file with --output")
     try:
-        write_whole(output, as_workbook(title, header, rows))
+        workbook = as_workbook(title, header, rows)
     except NoSpreadsheets as lacking:
         stop(str(lacking), None, lacking.remedy)
-    except OSError as error:
-        stop(
-            f"{output} cannot be written: {error.strerror or error}",
-            None,
-            "name a file in a folder that is there",
-        )
+    with writing():
+        write_whole(output, workbook)
     note(f"written: {output}")
 
 
 def _import(build: Path, table: Path, said: tuple[str, ...], kind: str | None, write: bool) -> None:
     """Show what a list would add to the catalogue, write it where that is asked for, and end."""
     from specreg.output.parts_list import file_yaml, parts_list_text
-    from specreg.output.writing import write_whole
+    from specreg.source.register import files_read
     from specreg.works.parts_list import read_parts_list, slug
-    from specreg.workshop import load
+    from specreg.workshop import asked, load
+    from specreg.writing import folder_there, replace_files, snapshot
 
+    seen = snapshot(files_read(asked(build)[0], ()))
     opened = load(build)
     if opened.register is None:
         complain(opened.problems)
@@ -150,11 +162,8 @@ def _import(build: Path, table: Path, said: tuple[str, ...], kind: str | None, w
             None,
             "rename the list: nothing is overwritten",
         )
-    try:
-        path.parent.mkdir(exist_ok=True)
-        write_whole(path, file_yaml(found.entries))
-    except OSError as error:
-        stop(f"{path} cannot be written: {error.strerror or error}", None, "see to the rights on the folder")
+    with writing(), folder_there(path.parent):
+        replace_files({path: file_yaml(found.entries).encode()}, seen, opened.folder)
     note(f"written: {opened.shown}/parts/{path.name}")
     sys.exit(FINE)
 

@@ -10,7 +10,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from specreg.model.build import Build
-from specreg.output.writing import write_whole
 from specreg.source import place_of, plain, read_yaml
 
 if TYPE_CHECKING:
@@ -34,10 +33,6 @@ class Addition:
 
     path: Path
     text: str
-
-    def write(self) -> None:
-        """Write it whole, or not at all; raises OSError where that cannot be done."""
-        write_whole(self.path, self.text)
 
 
 def additions(build: Build, folder: Path, records: dict[str, Sequence[Record]]) -> tuple[Addition, ...]:

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import os
-import shutil
-from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager, suppress
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
@@ -48,15 +46,12 @@ from specreg.register.compare import Comparer, Comparison
 from specreg.report import Report
 from specreg.rules.pack import Pack
 from specreg.source import Problem
+from specreg.writing import refuse_foreign, write_folder, write_whole
 
 MARKER = "site-by-specreg.txt"
 """The file by which a later run knows that a folder is one of its own and may be replaced."""
 
 MARKED = "This folder was written by specreg, and is replaced as a whole when it is published again.\n"
-
-
-class NotOurFolder(Exception):  # noqa: N818 - a refusal that is said to a person
-    """The folder that was asked for holds something that this program did not write."""
 
 
 @dataclass(frozen=True)
@@ -102,10 +97,10 @@ def publish(
     """Write the site of a build, or of every build of a register, for one reader.
 
     With `since`, a revision of git, a page tells what changed from it to what the files say now. The folder
-    is replaced as a whole. Raises NotOurFolder where it holds something else. Where nothing
-    could be read, nothing is written.
+    is replaced as a whole. Raises Refused where it holds something else. Where nothing could be read, nothing
+    is written.
     """
-    _refuse_foreign(into)
+    refuse_foreign(into, MARKER)
     opened = workshop.load(path)
     pack, problems = workshop.rules_for(opened)
     texts = read_texts(shipped.site_folder() / "texts", wishes.language)
@@ -129,7 +124,7 @@ def publish(
         files[name] = text
     files[offline.FILE] = offline.offline_script(files, offline_source())
     if vans:
-        write_whole(into, files)
+        write_folder(into, files, MARKER)
     reports = tuple(van.report for van in vans)
     noted = tuple(dict.fromkeys(found))
     return Published(into, reader, reports, tuple(files), opened.unread, noted, _notes(vans))
@@ -168,7 +163,7 @@ def write_labels(path: Path, into: Path, address: str) -> Written:
     style = (source / "book.css").read_text(encoding="utf-8")
     around = frame.frame_of(van, pages[0], pages, in_register=False)
     text = labels_alone(Renderer(source / "templates", texts), pages, around, style)
-    into.write_text(text, encoding="utf-8")
+    write_whole(into, text)
     return Written(True, ())
 
 
@@ -289,65 +284,3 @@ def pages_of(van: Van) -> tuple[tuple[Page, ...], list[Problem]]:
     asked = questions_page(van, (start_page(van, rest), *rest))
     ordered = in_order((rest[0], asked, *rest[1:]))
     return (start_page(van, ordered), *ordered), problems
-
-
-def _refuse_foreign(into: Path) -> None:
-    if into.exists() and not into.is_dir():
-        raise NotOurFolder(f"{into} is a file; give a folder that is empty or not there yet")
-    if into.is_dir() and any(into.iterdir()) and not (into / MARKER).is_file():
-        raise NotOurFolder(
-            f"{into} holds files that specreg did not write; give an empty folder or a new one"
-        )
-
-
-def write_whole(into: Path, files: Mapping[str, str | bytes]) -> None:
-    """Write files to a new folder beside, then put it in the place of the old one."""
-    into.parent.mkdir(parents=True, exist_ok=True)
-    with _alone_in(into.parent):
-        _write_whole(into, files)
-
-
-def _write_whole(into: Path, files: Mapping[str, str | bytes]) -> None:
-    fresh, old = into.with_name(f".{into.name}.new"), into.with_name(f".{into.name}.old")
-    if old.is_dir() and not into.exists():  # an earlier run was killed between its two renamings
-        old.rename(into)
-    for left in (fresh, old):
-        shutil.rmtree(left, ignore_errors=True)
-    try:
-        for name, content in files.items():
-            target = fresh / name
-            target.parent.mkdir(parents=True, exist_ok=True)
-            target.write_bytes(content if isinstance(content, bytes) else content.encode("utf-8"))
-        _swap(into, fresh, old)
-    finally:
-        shutil.rmtree(fresh, ignore_errors=True)
-        shutil.rmtree(old, ignore_errors=True)
-
-
-@contextmanager
-def _alone_in(folder: Path) -> Iterator[None]:
-    """Let another run that writes beside wait until this one is done; the system frees it when killed."""
-    try:
-        import fcntl  # noqa: PLC0415 - POSIX has it; elsewhere an open file cannot be replaced anyway
-    except ImportError:
-        yield
-        return
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        with suppress(OSError):  # a file system without locks
-            fcntl.flock(handle, fcntl.LOCK_EX)
-        yield
-    finally:
-        os.close(handle)
-
-
-def _swap(into: Path, fresh: Path, old: Path) -> None:
-    """Put the fresh folder in place; when that fails, the old one stays."""
-    if into.exists():
-        into.rename(old)
-    try:
-        fresh.rename(into)
-    except OSError:
-        if old.exists():
-            old.rename(into)
-        raise

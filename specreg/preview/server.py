@@ -140,7 +140,8 @@ def as_json(shown: Shown) -> str:
 def serve(preview: Preview, port: int, say: Say) -> None:
     """Show the pages until Ctrl+C, made anew after every change. Raises OSError where the port is taken."""
     gc.enable()  # this process stays
-    signal.signal(signal.SIGTERM, signal.default_int_handler)  # the temporary pages go then, too
+    for number in (signal.SIGINT, signal.SIGTERM):  # the temporary pages go then, too
+        signal.signal(number, signal.default_int_handler)
     ended = Event()
     try:
         with Pages(preview, port) as pages:

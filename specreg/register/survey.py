@@ -52,7 +52,7 @@ def survey(folder: Path) -> Survey:
     for entry in entries:
         if entry.name == REGISTER_FILE:
             shared[entry.name] = _stamp(entry)
-        elif entry.is_dir():
+        elif entry.is_dir() and not entry.name.startswith("."):
             try:
                 found = dict(_yaml_files(entry))
             except OSError:

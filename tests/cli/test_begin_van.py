@@ -90,10 +90,10 @@ def test_a_wrong_request_is_answered_in_words_and_writes_nothing(
 def test_a_van_is_written_whole_or_not_at_all(register: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A full disk leaves no empty folder."""
 
-    def full(*_: object) -> None:
+    def full(*_: object, **__: object) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("specreg.first_spec.write_whole", full)
+    monkeypatch.setattr("specreg.writing._lay", full)
     code, output = run("start", str(register / "heron"))
     assert code == 2
     assert "No space left" in output

@@ -123,7 +123,7 @@ def test_missing_data_is_named(register: Path) -> None:
         (("--into", "pages"), "add --format markdown"),
         (
             ("--format", "markdown", "--into", "vans"),
-            "vans holds files that were not written by this command",
+            "vans holds files that specreg did not write",
         ),
     ],
 )

@@ -18,8 +18,8 @@ from specreg.model.build import Stage
 from specreg.output.rows import as_csv, in_columns
 from specreg.output.style import Style, style_for
 from specreg.output.value import SI_UNITS, machine, number, shortened, worded
-from specreg.output.writing import write_whole
 from specreg.units import Dimension, System, parse, parse_conductor
+from specreg.writing import write_whole
 
 
 @pytest.mark.parametrize(

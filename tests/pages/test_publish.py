@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 from published import parsed
 
+from specreg import writing as module
 from specreg.model.field import Reader
-from specreg.pages import publish as module
-from specreg.pages.publish import MARKER, NotOurFolder, Published, publish
+from specreg.pages.publish import MARKER, Published, publish
+from specreg.writing import Refused
 
 
 def one(place: Path, into: Path) -> Published:
@@ -37,7 +38,7 @@ def test_a_folder_that_is_not_ours_is_refused_and_left_alone(place: Path) -> Non
     """Nobody's photographs are deleted."""
     (place / "photos").mkdir()
     (place / "photos" / "one.jpg").write_text("a photograph")
-    with pytest.raises(NotOurFolder):
+    with pytest.raises(Refused):
         one(place, place / "photos")
     assert [path.name for path in (place / "photos").iterdir()] == ["one.jpg"]
 
