@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from specreg.source.merge import merge, merge_keeping_nulls, substitute
 from specreg.source.problem import Problem, nearest_word
-from specreg.source.tree import Entry, Mapping, Node, Scalar, Sequence, at, behind, scalar
+from specreg.source.tree import (
+    MOST_VALUES,
+    Entry,
+    Mapping,
+    Node,
+    Scalar,
+    Sequence,
+    at,
+    behind,
+    scalar,
+    size,
+)
 
 SECTIONS = ("components", "runs", "circuits")
 LAID_OVER_PARTS = ("components", "runs")
@@ -21,8 +32,13 @@ def include_assemblies(tree: Mapping, assemblies: dict[str, Mapping]) -> tuple[M
         return tree, [Problem(wanted.place, "`include` is a list of assemblies", expected="- assembly: name")]
     problems: list[Problem] = []
     base: Mapping | None = None
+    left = MOST_VALUES
     for item in wanted.items:
         filled = _included(item, assemblies, problems)
+        left -= size(filled) if filled is not None else 0
+        if left < 0:
+            problems.append(Problem(item.place, f"more than {MOST_VALUES} values come of its assemblies"))
+            break
         if filled is not None:
             problems += _clashes(base, filled, item) if base else []
             base = filled if base is None else _merged(base, filled)

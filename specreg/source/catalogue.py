@@ -6,7 +6,7 @@ from collections.abc import Mapping as AnyMapping
 
 from specreg.source.merge import is_null, merge, without_nulls
 from specreg.source.problem import Problem, nearest_word
-from specreg.source.tree import Entry, Mapping, Scalar, at, behind
+from specreg.source.tree import MOST_VALUES, Entry, Mapping, Scalar, at, behind
 
 Parts = AnyMapping[str, Entry]
 
@@ -15,11 +15,19 @@ def with_parts(tree: Mapping, parts: Parts) -> tuple[Mapping, list[Problem]]:
     """Lay each component and run over the part that it names."""
     problems: list[Problem] = []
     entries = dict(tree.entries)
+    left = MOST_VALUES
     for section in ("components", "runs"):
         listed = at(tree, (section,))
         if isinstance(listed, Mapping):
-            kept = ((key, entry) for key, entry in listed.entries.items() if not is_null(entry.node))
-            merged = {key: over_part(entry, parts, problems) for key, entry in kept}
+            merged: dict[str, Entry] = {}
+            for key, entry in listed.entries.items():
+                if not is_null(entry.node):
+                    one = merged[key] = over_part(entry, parts, problems)
+                    left -= len(one.node.entries) if isinstance(one.node, Mapping) else 0
+                    if left < 0:
+                        message = f"more than {MOST_VALUES} values come of the parts up to here"
+                        problems.append(Problem(entry.key_place, message))
+                        return tree, problems
             entries[section] = Entry(entries[section].key_place, Mapping(merged, listed.place, listed.origin))
     return Mapping(entries, tree.place, tree.origin), problems
 

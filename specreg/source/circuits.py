@@ -26,6 +26,9 @@ LENGTH = re.compile(r"[0-9].*(m|cm|mm|ft|in|'|\")")
 BOXES = {"fuse-box": ("dc", "fuse"), "mains-board": ("ac", "breaker")}
 """The kinds of box that a circuit can start from: the medium of its runs and the kind of device."""
 
+MOST_CIRCUITS = 20_000
+"""Lines of one build; each stands for a dozen values."""
+
 
 @dataclass
 class Line:
@@ -52,6 +55,9 @@ def expand_circuits(tree: Mapping) -> tuple[Mapping, list[Problem]]:
             [] if circuits is None else [Problem(circuits.place, "`circuits` is a mapping of loads to lines")]
         )
         return tree, wrong
+    if len(circuits.entries) > MOST_CIRCUITS:
+        message = f"more than {MOST_CIRCUITS} circuits"
+        return tree, [Problem(circuits.place, message, str(len(circuits.entries)))]
     problems: list[Problem] = []
     written: list[Mapping] = []
     for name, entry in circuits.entries.items():

@@ -27,7 +27,18 @@ from specreg.source.inside import contents, linked_out
 from specreg.source.merge import merge
 from specreg.source.problem import Problem, bounded_search
 from specreg.source.recall import read_recall, recall_names
-from specreg.source.tree import Entry, Mapping, Node, Scalar, at, key_place_of, plain, walk
+from specreg.source.tree import (
+    MOST_VALUES,
+    Entry,
+    Mapping,
+    Node,
+    Scalar,
+    at,
+    exceeds,
+    key_place_of,
+    plain,
+    walk,
+)
 from specreg.source.tree import Path as Path_
 from specreg.source.yaml import read_yaml
 
@@ -182,7 +193,13 @@ def read_source(register: Register, folder: Path, edit: Edit | None = None, priv
     else:
         tree, fitted = _frozen(own, hidden, fitted, frozen, edit, problems)
     tree = _completed(register, tree, fitted, frozen, problems)
+    if exceeds(tree):
+        problems.append(Problem(tree.place, TOO_MUCH))
+        return Source(folder.name, folder, None, designations, tuple(sorted(problems)))
     return Source(folder.name, folder, tree, designations, tuple(sorted(problems)))
+
+
+TOO_MUCH = f"the build has more than {MOST_VALUES} values with what it takes of assemblies and parts"
 
 
 def _planned(

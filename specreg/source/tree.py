@@ -115,6 +115,29 @@ def walk(node: Node, path: Path = ()) -> Iterator[tuple[Path, Node]]:
             yield from walk(item, (*path, position))
 
 
+MOST_VALUES = 300_000
+"""Keys and items that one build may have, once all that it takes of others is laid in."""
+
+
+def exceeds(node: Node, most: int = MOST_VALUES) -> bool:
+    """Tell whether a tree has more keys and items than that; counts no further."""
+    left, waiting = most, [node]
+    while waiting and left >= 0:
+        found = waiting.pop()
+        if isinstance(found, Mapping):
+            left -= len(found.entries)
+            waiting += [one.node for one in found.entries.values() if not isinstance(one.node, Scalar)]
+        elif isinstance(found, Sequence):
+            left -= len(found.items)
+            waiting += [one for one in found.items if not isinstance(one, Scalar)]
+    return left < 0
+
+
+def size(node: Node) -> int:
+    """The number of values in a tree."""
+    return sum(1 for _ in walk(node))
+
+
 def places(node: Node) -> Origin:
     """The node's own place, then those behind it."""
     return (node.place, *node.origin)

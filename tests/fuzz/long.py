@@ -1,7 +1,7 @@
 """Try broken registers for as long as one likes: `python tests/fuzz/long.py --seconds 600 --seed 1`.
 
-Attempts run in worker processes of their own with a deadline and a limit of memory each; a fault is printed once
-for each place in the program, with the number that makes it again (`--only NUMBER`).
+Attempts run in worker processes of their own with a limit of processor time and memory each; a fault is printed
+once for each place in the program, with the number that makes it again (`--only NUMBER`). The slowest are told, too.
 """
 
 from __future__ import annotations
@@ -17,14 +17,18 @@ import tempfile
 import time
 import traceback
 from collections import Counter
+from dataclasses import dataclass, field
 from pathlib import Path
 
 sys.path[:0] = [str(Path(__file__).parents[2]), str(Path(__file__).parents[1])]
 
 from attempts import Attempt, attempt  # noqa: E402 - found by the line above
 
-DEADLINE = 180
-"""Seconds that one attempt may take on a busy machine."""
+DEADLINE = 60
+"""Seconds of processor time that one attempt may take: what else the machine does counts for nothing."""
+
+PATIENCE = 1200
+"""Seconds of the clock after which an attempt that waits for something is given up."""
 
 MEMORY = 3 * 1024**3
 """Bytes of address space of a worker."""
@@ -52,27 +56,60 @@ def where(fault: BaseException) -> str:
     )
 
 
+class TooLong(BaseException):
+    """The attempt has used up its processor time."""
+
+
+def _time_is_up(*_: object) -> None:
+    raise TooLong
+
+
 def work(first: int, step: int, until: float, pipe: int) -> None:
     """Make attempts until the time is over, one line to the pipe for each: number, sort, outcome."""
     resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+    signal.signal(signal.SIGPROF, _time_is_up)
     number = first
     while time.monotonic() < until:
         os.write(pipe, f"begin {number}\n".encode())
-        faulthandler.dump_traceback_later(DEADLINE, exit=True)
+        faulthandler.dump_traceback_later(PATIENCE, exit=True)
+        signal.setitimer(signal.ITIMER_PROF, DEADLINE)
+        begun = time.process_time()
         told: list[Attempt] = []
         try:
             said = f"code {one(number, told)}"
         except BaseException as fault:
             said = f"fault {where(fault)}"
+        signal.setitimer(signal.ITIMER_PROF, 0)
         faulthandler.cancel_dump_traceback_later()
-        os.write(pipe, f"{said}\n".encode("utf-8", "replace"))
+        taken = time.process_time() - begun
+        os.write(pipe, f"took {taken:.1f} {told}\n{said}\n".encode("utf-8", "replace"))
         number += step
 
 
-def watched(first: int, step: int, until: float) -> tuple[Counter[str], dict[str, int]]:
+@dataclass
+class Outcome:
+    """What came of all attempts: how often each, the first number of each fault, the slowest."""
+
+    counts: Counter[str] = field(default_factory=Counter)
+    faults: dict[str, int] = field(default_factory=dict)
+    slowest: list[tuple[float, int, str]] = field(default_factory=list)
+
+    def take(self, number: int, line: str) -> None:
+        """Take note of a line from a worker about an attempt."""
+        word, _, said = line.partition(" ")
+        if word == "took":
+            seconds, _, told = said.partition(" ")
+            self.slowest = sorted([*self.slowest, (float(seconds), number, told)], reverse=True)[:3]
+            return
+        self.counts[line] += 1
+        if word in ("fault", "died") and said not in self.faults:
+            self.faults[said] = number
+            print(f"{number}: {line}", flush=True)
+
+
+def watched(first: int, step: int, until: float) -> Outcome:
     """Run workers one after the other, a new one where one dies; what came of all attempts."""
-    outcomes: Counter[str] = Counter()
-    faults: dict[str, int] = {}
+    outcome = Outcome()
     while time.monotonic() < until:
         read, write = os.pipe()
         child = os.fork()
@@ -85,19 +122,23 @@ def watched(first: int, step: int, until: float) -> tuple[Counter[str], dict[str
         with os.fdopen(read, encoding="utf-8") as lines:
             for line in lines:
                 word, _, said = line.strip().partition(" ")
-                open_ = word == "begin"
-                number = int(said) if open_ else number
-                outcomes[line.strip()] += not open_
-                if word == "fault" and said not in faults:
-                    faults[said] = number
-                    print(f"{number}: {said}", flush=True)
-        os.waitpid(child, 0)
+                if word == "begin":
+                    number, open_ = int(said), True
+                else:
+                    open_ = word == "took"
+                    outcome.take(number, line.strip())
+        _, status, used = os.wait4(child, 0)
         if open_:
-            outcomes["died"] += 1
-            faults.setdefault(f"died at {number}", number)
-            print(f"{number}: no answer in {DEADLINE} s, or no memory", flush=True)
+            outcome.take(number, f"died {_cause(status)}, {used.ru_maxrss // 1024} MB at most")
         first = number + step
-    return outcomes, faults
+    return outcome
+
+
+def _cause(status: int) -> str:
+    """How a worker ended in the middle of an attempt."""
+    if os.WIFSIGNALED(status):
+        return f"by signal {os.WTERMSIG(status)}"
+    return f"with code {os.WEXITSTATUS(status)}: no answer in {PATIENCE} s"
 
 
 def main() -> int:
@@ -116,10 +157,12 @@ def main() -> int:
         finally:
             print(told)
         return 0
-    outcomes, faults = watched(asked.seed, 1, time.monotonic() + asked.seconds)
-    codes = {said: count for said, count in sorted(outcomes.items()) if said.startswith("code")}
-    print(f"{sum(outcomes.values())} attempts, {codes}, {len(faults)} different faults")
-    return 1 if faults else 0
+    outcome = watched(asked.seed, 1, time.monotonic() + asked.seconds)
+    codes = {said: count for said, count in sorted(outcome.counts.items()) if said.startswith("code")}
+    for seconds, number, tried in outcome.slowest:
+        print(f"{number}: {seconds:.1f} s of processor time: {tried[:300]}")
+    print(f"{outcome.counts.total()} attempts, {codes}, {len(outcome.faults)} different faults")
+    return 1 if outcome.faults else 0
 
 
 if __name__ == "__main__":
