@@ -37,6 +37,20 @@ class Spec(BaseModel):
 
     model_config = ConfigDict(strict=True, frozen=True, extra="forbid", defer_build=True)
 
+    @classmethod
+    def __pydantic_init_subclass__(cls, **_: Any) -> None:
+        """Share the inherited fields with the classes that they come from.
+
+        Pydantic copies every inherited field into every class, which for all kinds together took a fifth of an
+        inspection. Here a class hands on its fields itself, and hides the annotations from which they were made.
+        """
+        inherited: dict[str, FieldInfo] = {}
+        for base in reversed(cls.__mro__[1:]):
+            if issubclass(base, BaseModel) and base is not BaseModel:
+                inherited.update(base.__pydantic_fields__)
+        cls.__pydantic_fields__ = {**inherited, **cls.__pydantic_fields__}
+        cls.__annotations__ = {}
+
 
 class Shared:
     """Metadata of a field that lets the kinds that inherit it share one schema instead of making it anew."""

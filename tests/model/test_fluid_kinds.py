@@ -3,7 +3,7 @@
 import json
 from collections import Counter
 from types import ModuleType
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 from pydantic import ValidationError
@@ -119,7 +119,7 @@ def test_module_lists_its_kinds(module: ModuleType) -> None:
         for c in vars(module).values()
         if isinstance(c, type) and issubclass(c, Component) and c.__module__ == module.__name__
     ]
-    named = [c for c in own if "kind" in c.__annotations__]
+    named = [c for c in own if get_args(c.model_fields["kind"].annotation)]
     assert len(set(module.KINDS)) == len(module.KINDS)
     assert set(named) <= set(module.KINDS)
     assert set(named) == {kind for kind in module.KINDS if kind.__module__ == module.__name__}
