@@ -15,13 +15,16 @@ from specreg.rules.filters import FILTERS
 OPERATORS: Mapping[str, type[ast.cmpop]] = {
     "eq": ast.Eq,
     "ne": ast.NotEq,
-    "lt": ast.Lt,
-    "lteq": ast.LtE,
-    "gt": ast.Gt,
-    "gteq": ast.GtE,
     "in": ast.In,
     "notin": ast.NotIn,
 }
+ORDERED: Mapping[str, tuple[str, bool]] = {
+    "lt": ("below", False),
+    "lteq": ("at_most", False),
+    "gt": ("below", True),
+    "gteq": ("at_most", True),
+}
+"""The function for each sign of order, and whether it takes the sides the other way round."""
 SIGNS: Mapping[type[nodes.Node], type[ast.operator]] = {
     nodes.Add: ast.Add,
     nodes.Sub: ast.Sub,
@@ -56,9 +59,7 @@ class Builder:
             case nodes.Neg():
                 return ast.UnaryOp(ast.USub(), self.build(node.node))
             case nodes.Compare():
-                signs = [OPERATORS[operand.op]() for operand in node.ops]
-                sides = [self.build(operand.expr) for operand in node.ops]
-                return ast.Compare(self.build(node.expr), signs, sides)
+                return self.compare(node)
             case nodes.Const():
                 return ast.Constant(_as_number(node.value))
             case nodes.List() | nodes.Tuple():
@@ -80,6 +81,22 @@ class Builder:
                 return ast.BinOp(self.build(node.left), SIGNS[type(node)](), self.build(node.right))
         raise AssertionError(f"the checker let {type(node).__name__} through")
 
+    def compare(self, node: nodes.Compare) -> ast.expr:
+        """A chain of comparisons, each side worked out once."""
+        found: list[ast.expr] = []
+        left = self.build(node.expr)
+        for operand in node.ops[:-1]:
+            slot = self.slot()
+            found.append(compared(operand.op, left, ast.NamedExpr(store(slot), self.build(operand.expr))))
+            left = load(slot)
+        found.append(compared(node.ops[-1].op, left, self.build(node.ops[-1].expr)))
+        return ast.BoolOp(ast.And(), found) if len(found) > 1 else found[0]
+
+    def slot(self) -> str:
+        """A name of its own for a value that is used twice."""
+        self.slots += 1
+        return f"value_{self.slots}"
+
     def look(self, node: nodes.Node) -> ast.expr:
         """A name or an attribute as it is, None included."""
         if isinstance(node, nodes.Name):
@@ -90,9 +107,8 @@ class Builder:
 
     def needed(self, node: nodes.Node) -> ast.expr:
         """A name or an attribute; None is missing data, never a value that quietly compares unequal."""
-        slot = f"value_{self.slots}"
-        self.slots += 1
-        found = ast.NamedExpr(ast.Name(slot, ast.Store()), self.look(node))
+        slot = self.slot()
+        found = ast.NamedExpr(store(slot), self.look(node))
         known = ast.Compare(found, [ast.IsNot()], [ast.Constant(None)])
         return ast.IfExp(known, load(slot), call("absent", ast.Constant(dotted(node) or "")))
 
@@ -131,6 +147,19 @@ def locate(top: ast.AST) -> None:
                 waiting.append(value)
             elif isinstance(value, list):
                 waiting.extend(value)
+
+
+def compared(sign: str, left: ast.expr, right: ast.expr) -> ast.expr:
+    """One comparison; signs of order know that figures are computed."""
+    if sign in ORDERED:
+        function, turned = ORDERED[sign]
+        return call(function, right, left) if turned else call(function, left, right)
+    return ast.Compare(left, [OPERATORS[sign]()], [right])
+
+
+def store(name: str) -> ast.Name:
+    """A name that is written."""
+    return ast.Name(name, ast.Store())
 
 
 def load(name: str) -> ast.Name:

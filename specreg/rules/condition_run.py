@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from math import isclose
 from types import CodeType
 from typing import Any
 
@@ -33,11 +34,35 @@ def divide(left: float, right: float, expression: str) -> float:
     return left / right
 
 
+HAIR = 1e-9
+"""Share of a figure by which sums of decimal fractions miss what they stand for: 0.05 + 0.1 is not 0.15."""
+
+NOTHING = 1e-10
+"""What such a sum may leave, in SI units, where nothing is left: a tenth of a microgram, of a nanometre."""
+
+
+def at_most(left: Any, right: Any) -> bool:
+    """Whether the left side is no more than the right; what is at a limit by all that is written meets it."""
+    return bool(left <= right) or alike(left, right)
+
+
+def below(left: Any, right: Any) -> bool:
+    """Whether the left side is less than the right, and not just by the last digits of a sum."""
+    return bool(left < right) and not alike(left, right)
+
+
+def alike(left: Any, right: Any) -> bool:
+    """Whether two figures differ by no more than the arithmetic of fractions does; days are exact."""
+    return isinstance(left, int | float) and isclose(left, right, rel_tol=HAIR, abs_tol=NOTHING)
+
+
 GLOBALS: Mapping[str, object] = {
     "__builtins__": {},
     "absent": absent,
     "present": present,
     "divide": divide,
+    "at_most": at_most,
+    "below": below,
     "filters": {name: each.run for name, each in FILTERS.items()},
 }
 

@@ -58,6 +58,8 @@ def verdicts(rule: Rule, known: dict[tuple[str, str], str]) -> Iterator[Verdict]
     """Yield what comes of each change of a rule that the pack's own checks let through."""
     fragments = rules_witnesses.Fragments(rule)
     witnesses = [("fragments", fragments.notice), *rules_witnesses.others()]
+    wrong = [name for name, witness in witnesses if _notices(witness, rule)]
+    assert not wrong, f"{rule.identity} fails as it is: {', '.join(wrong)}"
     for found in mutants(rule):
         if isinstance(found, Mutant):
             noticed = next((name for name, witness in witnesses if _notices(witness, found.rule)), "")

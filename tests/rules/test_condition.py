@@ -306,6 +306,45 @@ def test_any_text_is_answered_with_problems_or_a_condition(text: str) -> None:
     assert (condition is None) == bool(problems)
 
 
+@pytest.mark.parametrize(
+    ("sign", "first", "second", "answer"),
+    [
+        # 0.05 + 0.1 is 0.15000000000000002: what stands at a limit by all that is written meets it
+        ("<=", 0.05 + 0.1, 0.15, True),
+        ("<", 0.15, 0.05 + 0.1, False),
+        (">=", 0.15, 0.05 + 0.1, True),
+        (">", 0.05 + 0.1, 0.15, False),
+        (">=", 1.1 - 0.8 - 0.3 - 1e-16, 0.0, True),  # and nothing left is nothing left
+        (">", 1.1 - 0.8 - 0.3, 0.0, False),
+        ("<=", 0.15 * (1 + 1e-8), 0.15, False),  # a figure that anybody could write differs
+        ("<", 0.15, 0.15 * (1 + 1e-8), True),
+        ("<=", 2e-10, 0.0, False),
+    ],
+)
+def test_sums_of_fractions_meet_their_limit(sign: str, first: float, second: float, answer: bool) -> None:
+    """Order knows that figures are computed; it differs from Python's only within a billionth."""
+    condition, problems = compile_condition(f"run.ampacity {sign} run.let_through", SCHEMA, PLACE)
+    assert condition is not None, problems
+    assert condition.evaluate(world(ampacity=first, let_through=second)) is answer
+
+
+def test_a_chain_works_each_side_out_once() -> None:
+    """The middle of a chain is compared twice and asked for once."""
+
+    class Counting(View):
+        asked = 0
+
+        @property
+        def let_through(self) -> float:
+            Counting.asked += 1
+            return 30.0
+
+    condition, _ = compile_condition("0 < run.let_through <= run.ampacity", SCHEMA, PLACE)
+    assert condition is not None
+    assert condition.evaluate({"run": Counting("run", ampacity=40.0)}) is True
+    assert Counting.asked == 1
+
+
 COMPARE: dict[str, Callable[[Any, Any], bool]] = {
     "<": operator.lt, "<=": operator.le, ">": operator.gt, ">=": operator.ge,
     "==": operator.eq, "!=": operator.ne,
