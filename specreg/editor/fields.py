@@ -10,7 +10,6 @@ from typing import Annotated, Any, Literal, NamedTuple, Union, get_args, get_ori
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from specreg.model.field import Shared
 from specreg.model.quantity import Conductor, Day, Measured
 from specreg.source import Path
 from specreg.units import Dimension, usual_units
@@ -93,8 +92,7 @@ def _annotated(field: FieldInfo) -> Any:
     """Return a field's type with the notes put back that pydantic has taken off it."""
     kind = field.annotation
     for note in field.metadata:
-        if not isinstance(note, Shared):
-            kind = Annotated[kind, note]  # type: ignore[assignment]
+        kind = Annotated[kind, note]  # type: ignore[assignment]
     return kind
 
 

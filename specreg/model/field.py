@@ -51,22 +51,30 @@ class Spec(BaseModel):
         cls.__pydantic_fields__ = {**inherited, **cls.__pydantic_fields__}
         cls.__annotations__ = {}
 
-
-class Shared:
-    """Metadata of a field that lets the kinds that inherit it share one schema instead of making it anew."""
-
-    def __init__(self) -> None:
-        self._made: tuple[Any, CoreSchema] | None = None
-
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
-        """Return the field's schema, made once; one that refers to other models belongs to one alone."""
-        if self._made is not None and self._made[0] == source:
-            return self._made[1]
-        schema = handler(source)
-        _bound(schema)
-        if not _refers(schema):
-            self._made = (source, schema)
+    @classmethod
+    def __get_pydantic_core_schema__(cls, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Let pydantic make the schemas of those fields only that no other class has had made already."""
+        whole = cls.__pydantic_fields__
+        fresh = {name: about for name, about in whole.items() if id(about) not in _SCHEMAS}
+        cls.__pydantic_fields__ = fresh
+        try:
+            schema = handler(source)
+        finally:
+            cls.__pydantic_fields__ = whole
+        made = _fields_in(handler.resolve_ref_schema(schema))
+        for name, about in fresh.items():
+            if _is_told(about):
+                _bound(made[name]["schema"])
+            if not _refers(made[name]):
+                _SCHEMAS[id(about)] = about, made[name]
+        everything = {name: made.get(name) or _SCHEMAS[id(about)][1] for name, about in whole.items()}
+        made.clear()
+        made.update(everything)
         return schema
+
+
+_SCHEMAS: dict[int, tuple[FieldInfo, Any]] = {}
+"""The schema of each field that was made, by the field's identity; the field is held so that it stays its own."""
 
 
 MOST = 10_000
@@ -75,15 +83,29 @@ MOST = 10_000
 
 def _bound(schema: Any) -> None:
     """Let a whole number be a count of something: from none to more than any van has."""
-    inner = schema["schema"] if schema["type"] == "nullable" else schema
-    if inner["type"] == "int":
-        inner |= {"ge": 0, "le": MOST}
+    while schema["type"] in ("default", "nullable"):
+        schema = schema["schema"]
+    if schema["type"] == "int":
+        schema |= {"ge": 0, "le": MOST}
+
+
+def _fields_in(schema: Any) -> dict[str, Any]:
+    """Return the schemas of the fields of a model, below whatever checks the whole of it."""
+    while schema["type"] != "model-fields":
+        schema = schema["schema"]
+    found: dict[str, Any] = schema["fields"]
+    return found
 
 
 def _refers(part: Any) -> bool:
+    """Tell whether a schema refers to other models: such a one belongs to one class alone."""
     if isinstance(part, dict):
         return "schema_ref" in part or "ref" in part or any(map(_refers, part.values()))
     return isinstance(part, list | tuple) and any(map(_refers, part))
+
+
+def _is_told(about: FieldInfo) -> bool:
+    return isinstance(about.json_schema_extra, dict) and "reader" in about.json_schema_extra
 
 
 def told(
@@ -127,7 +149,6 @@ def must(
 
 def _field(**about: Any) -> FieldInfo:
     found: FieldInfo = Field(**about)
-    found.metadata.append(Shared())
     return found
 
 
