@@ -43,7 +43,7 @@ def _seen(value: Any, reader: Reader) -> Any:
         shown = {
             name: _seen(getattr(value, name), reader)
             if reader.may_read(reader_of(model, name))
-            else field.get_default(call_default_factory=True)
+            else field.get_default(call_default_factory=True, validated_data={})
             for name, field in model.model_fields.items()
             if reader.may_read(reader_of(model, name)) or not field.is_required()
         }
