@@ -214,8 +214,7 @@ def _put(
                 os.replace(_beside(target, NEW), target)  # noqa: PTH105
     finally:
         for target in files:
-            with suppress(OSError):
-                _discard(_beside(target, NEW))
+            _clear(_beside(target, NEW))
 
 
 def _permit(fresh: Path, target: Path, mode: int | None = None) -> None:
@@ -253,8 +252,7 @@ def _laid_folder(fresh: Path, files: Mapping[str, str | bytes], target: Path) ->
         _permit(fresh, target)
         yield fresh
     finally:
-        with suppress(OSError):
-            _discard(fresh)
+        _clear(fresh)
 
 
 @contextmanager
@@ -314,6 +312,16 @@ def _discard(path: Path) -> None:
         shutil.rmtree(path)
     else:
         path.unlink(missing_ok=True)
+
+
+def _clear(path: Path) -> None:
+    """Take away what this run laid, also where somebody ends it just now."""
+    with suppress(OSError):
+        try:
+            _discard(path)
+        except BaseException:
+            _discard(path)
+            raise
 
 
 def called(path: Path) -> str:

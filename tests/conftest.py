@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, settings
 
-for folder in (".", "benchmarks"):
+for folder in (".", "benchmarks", "keeping"):
     sys.path.insert(0, str(Path(__file__).parent / folder))
 
 

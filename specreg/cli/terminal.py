@@ -63,6 +63,8 @@ def writing() -> Iterator[None]:
     except Refused as refusal:
         stop(str(refusal), None, refusal.remedy)
     except Unwritten as error:
+        if error.errno == errno.EPIPE:  # a pipe from which nobody reads on
+            return
         stop(f"{error.filename} cannot be written: {error.strerror}", None, remedy_for(error))
 
 

@@ -1,85 +1,72 @@
-"""Nothing is lost: killed, on a full disk, in a folder that cannot be written, twice at once."""
+"""Nothing is lost: every command that writes, killed at every point, on a full disk, stopped."""
 
 from __future__ import annotations
 
 import errno
 import os
 import random
+import signal
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner
-from killing import COMMANDS, begin, kill_many, prepared, state
+from killing import kill_at_random
+from trials import Trial, killed, looked_at, refused, stopped, trial
+from writers import WRITERS
 
-from specreg.cli.commands import cli
+pytestmark = pytest.mark.skipif(os.name != "posix", reason="forks and signals of POSIX")
 
-NAMES = sorted(COMMANDS)
+LONG = {"publish", "schema --output", "figures --output", "plan --output", "order --output", "labels"}
+"""What only the long command tries: they write as others do."""
 
-
-@pytest.mark.skipif(os.name != "posix", reason="signals of POSIX")
-@pytest.mark.parametrize("name", NAMES)
-def test_a_killed_command_leaves_the_old_or_the_new(name: str) -> None:
-    """Killed three times at random points; the long command does it as often as one likes."""
-    assert sum(kill_many(name, 3, random.Random(5))) == 3
+NAMES = sorted(WRITERS.keys() - LONG)
 
 
-@pytest.mark.parametrize("name", NAMES)
-@pytest.mark.parametrize("left", [0, 2, 5])
-def test_a_full_disk_is_named_and_changes_nothing(
-    name: str, left: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """Every way in which a file is written fails from some point on: a sentence, code 2, the old state."""
-    prepared(tmp_path, name)
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.setenv("SPECREG_NO_CACHE", "1")
-    before, room = state(tmp_path), [left]
-
-    def full(*_: object, **__: object) -> None:
-        room[0] -= 1
-        if room[0] < 0:
-            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
-
-    write, replace, copy = Path.write_bytes, os.replace, __import__("shutil").copy
-
-    def write_bytes(path: Path, data: bytes) -> int:
-        full()
-        return write(path, data)
-
-    def put(*args: object) -> None:
-        full() if left == 0 else None
-        replace(*args)  # type: ignore[arg-type]
-
-    def copied(*args: object, **named: object) -> object:
-        full()
-        return copy(*args, **named)
-
-    monkeypatch.setattr(Path, "write_bytes", write_bytes)
-    monkeypatch.setattr(os, "replace", put)
-    monkeypatch.setattr("shutil.copy", copied)
-    result = CliRunner().invoke(cli, COMMANDS[name], catch_exceptions=False)
-    monkeypatch.undo()
-    if room[0] >= 0:
-        assert left and name in ("schedule --assign", "inspect --output")
-        return
-    assert result.exit_code == 2
-    assert "No space left on device" in result.stderr
-    assert state(tmp_path) == before
-    assert not [path for path in tmp_path.rglob(".*") if path.is_dir() and any(path.iterdir())]
+@pytest.fixture(scope="module")
+def trials(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Trial]:
+    """The commands that were tried so far, with what stands before and after them."""
+    return {}
 
 
-def test_two_runs_at_once_do_not_mix(tmp_path: Path) -> None:
-    """Two publish into one folder at the same time: what is there at the end is one of the two, whole, or neither fails."""
-    prepared(tmp_path, "start")
-    words = {
-        reader: ("publish", "builds/pocket", "--reader", reader, "--into", "site")
-        for reader in ("owner", "workshop")
-    }
-    wanted = set()
-    for one in words.values():
-        assert begin(tmp_path, one).wait() == 0
-        wanted.add(state(tmp_path / "site"))
-    assert len(wanted) == 2
-    both = [begin(tmp_path, one) for one in words.values()]
-    codes = [one.wait() for one in both]
-    assert 0 in codes
-    assert state(tmp_path / "site") in wanted
+@pytest.fixture
+def of(
+    request: pytest.FixtureRequest, trials: dict[str, Trial], tmp_path_factory: pytest.TempPathFactory
+) -> Trial:
+    """A command, prepared once."""
+    name = request.param
+    if name not in trials:
+        trials[name] = trial(tmp_path_factory.mktemp("trial") / "of", name)
+    return trials[name]
+
+
+@pytest.mark.parametrize("of", NAMES, indirect=True)
+def test_at_every_point_the_old_or_the_new_is_there(of: Trial) -> None:
+    """Looked at before each operation on files, which is what a kill there would leave; then gone on from."""
+    looked_at(of)
+
+
+@pytest.mark.parametrize("of", NAMES, indirect=True)
+def test_a_killed_command_leaves_the_old_or_the_new(of: Trial) -> None:
+    """Really killed, in the middle of what it writes."""
+    killed(of, of.points[len(of.points) // 2])
+
+
+@pytest.mark.parametrize("of", NAMES, indirect=True)
+def test_a_full_disk_is_named_and_changes_nothing(of: Trial) -> None:
+    """One line that names what cannot be written, why, and what to do; code 2; the old state, nothing beside it."""
+    first = next(point for point in of.points if point.what.startswith("open"))
+    half = [point for point in of.points if point.what == "write the rest"][-1]
+    assert "No space left on device; make room" in refused(of, first, errno.ENOSPC).said
+    assert "No space left on device; make room" in refused(of, half, errno.ENOSPC).said
+
+
+@pytest.mark.parametrize("of", NAMES, indirect=True)
+def test_whoever_stops_it_gets_the_old_or_the_new(of: Trial) -> None:
+    """Ctrl+C and the system's signal: a short line, codes 130 and 143, nothing beside."""
+    moved = [point for point in of.points if point.what.startswith(("os.rename", "exchange"))][-1]
+    stopped(of, moved, signal.SIGINT)
+    stopped(of, of.points[-1], signal.SIGTERM)
+
+
+def test_processes_killed_at_random_moments(tmp_path: Path) -> None:
+    """Processes of their own, a few; the long command does it as often as one likes, with every command."""
+    assert sum(kill_at_random(trial(tmp_path / "of", "start a van"), 3, random.Random(5))[:2]) == 3
