@@ -5,7 +5,7 @@ Each witness asks what a test of the suite asks, of builds whose facts are compu
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from functools import cache
 
 import opening
@@ -73,20 +73,17 @@ def demo_vans(rule: Rule) -> bool:
     """Tell whether a sound van has an error (one of them, a warning), or a known defect is found no more."""
     sound = any(result.stops for van in SOUND for result in _results(rule, van))
     warned = any(result.failed and result.level == "warning" for result in _results(rule, "fieldwork"))
-    return (
-        sound
-        or warned
-        or any(_lost(rule, van, subjects) for van, subjects in _defects(rule.identity).items())
-    )
+    defects = _shown(rule.identity)
+    return sound or warned or any(not _finds(rule, van, subject, heavy) for van, subject, heavy in defects)
 
 
 SOUND = ("fieldwork", "pocket", "winter-tourer", "starter")
 
 
-def _lost(rule: Rule, van: str, subjects: frozenset[str]) -> bool:
+def _finds(rule: Rule, van: str, subject: str, heavy: bool) -> bool:
+    """Tell whether the rule fails on a subject for what is written; `heavy`: and is no note."""
     failing = [one for one in _results(rule, van) if one.answer is Answer.fails and one.reason != "missing"]
-    lines = {one.subject for one in failing if one.level != "note"}
-    return not subjects <= lines
+    return any(one.subject == subject and not (heavy and one.level == "note") for one in failing)
 
 
 def _results(rule: Rule, van: str) -> tuple[Result, ...]:
@@ -95,7 +92,10 @@ def _results(rule: Rule, van: str) -> tuple[Result, ...]:
 
 @cache
 def _van(name: str) -> Facts:
-    return Facts(_build(name))
+    """The facts of a van, asked for by the whole pack first: some tell which rules there are."""
+    facts = Facts(_build(name))
+    judge(opening.pack(), facts)
+    return facts
 
 
 def _build(name: str) -> Build:
@@ -114,12 +114,11 @@ def _build(name: str) -> Build:
 
 
 @cache
-def _defects(rule: str) -> Mapping[str, frozenset[str]]:
-    """The subjects on which a rule is known to fail, by van."""
-    known = {("second-hand", name, subject) for _, name, subject in test_second_hand.DEFECTS}
-    known |= {one for row in test_findings.rows() for one in test_findings.shown(row)}
-    vans = {van for van, name, _ in known if name == rule}
-    return {van: frozenset(s for v, name, s in known if (v, name) == (van, rule)) for van in sorted(vans)}
+def _shown(rule: str) -> tuple[tuple[str, str, bool], ...]:
+    """Each van and subject on which a rule is known to fail, and whether it must weigh more than a note there."""
+    heavy = {("second-hand", subject, True) for _, name, subject in test_second_hand.DEFECTS if name == rule}
+    shown = [one for row in test_findings.rows() for one in test_findings.shown(row)]
+    return tuple(sorted(heavy | {(van, subject, False) for van, name, subject in shown if name == rule}))
 
 
 def trials(rule: Rule) -> bool:
