@@ -235,14 +235,15 @@ def _references(
     ids, run_ids = _ids(tree, "components"), _ids(tree, "runs")
     zones = at(tree, ("vehicle", "zones"))
     zone_names = set(zones.entries) if isinstance(zones, Tree) else set()
+    bodies, returns = {None, "body", *ids}, {None, "same cable", "chassis", *run_ids}
     for name, component in components.items():
         path = ("components", name)
-        if component.fixed_to not in (None, "body", *ids):
+        if component.fixed_to not in bodies:
             yield _lost(tree, (*path, "fixed_to"), component.fixed_to, {"body", *ids})
-        if component.zone not in (None, *zone_names):
+        if component.zone is not None and component.zone not in zone_names:
             yield _lost(tree, (*path, "zone"), component.zone, zone_names)
     for name, run in runs.items():
-        if isinstance(run, DcRun) and run.returns not in (None, "same cable", "chassis", *run_ids):
+        if isinstance(run, DcRun) and run.returns not in returns:
             yield _lost(tree, ("runs", name, "return"), run.returns, {"same cable", "chassis", *run_ids})
     yield from _recorded(tree, ids | run_ids)
     listed = at(tree, ("use", "evening_loads"))
