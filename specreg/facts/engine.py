@@ -193,7 +193,7 @@ class Facts:
         self._on = on or build.header.as_of
         self.matters: Mapping[str, bool] | None = None
         """The rules by which the build is judged, and whether a person answers each; None while it is not."""
-        self._known: dict[tuple[str, str, str | None], tuple[Fact, Input]] = {}
+        self._known: dict[tuple[str, str, str | None], tuple[Fact, Input | None]] = {}
         self._frames: list[Frame] = []
         self._once: dict[Callable[[Facts], Any], Any] = {}
         self._of_class: dict[type, tuple[Subject, ...]] = {}
@@ -272,29 +272,31 @@ class Facts:
 
     def value(self, subject: Subject, kind: Kind) -> Any:
         """Return the value of a fact, recorded as read; raise Missing where it is not known."""
-        found, read = self._asked(subject, kind)
+        case = subject.case if kind.axis else None
+        found, read = self._known.get((subject.id, kind.name, case)) or self._asked(subject, kind)
         frames = self._frames
         if frames and found.assumptions:
             frames[-1].assumptions.update(dict.fromkeys(found.assumptions))
-        if not found.known:
+        if read is None:
             raise Missing(*found.missing, reason=found.reason)
         if frames:
             frames[-1].inputs[read.name] = read
-        return found.value
+        return read.value
 
     def ask(self, subject: Subject, kind: Kind) -> Fact:
         """Return a fact, computed at the first asking."""
         return self._asked(subject, kind)[0]
 
-    def _asked(self, subject: Subject, kind: Kind) -> tuple[Fact, Input]:
-        """Return a fact, and how it is recorded by what reads it."""
+    def _asked(self, subject: Subject, kind: Kind) -> tuple[Fact, Input | None]:
+        """Return a fact, and how it is recorded by what reads it where it is known."""
         case = subject.case if kind.axis else None
         key = (subject.id, kind.name, case)
         found = self._known.get(key)
         if found is None:
             fact = self._compute(subject.in_case(case), kind)
             dotted = f"{subject.id}.{kind.name}" if subject.id else kind.name
-            found = self._known[key] = fact, Input(dotted, fact.value, kind.gives.dimension)
+            read = Input(dotted, fact.value, kind.gives.dimension) if fact.known else None
+            found = self._known[key] = fact, read
         return found
 
     def recording(self) -> Frame:
@@ -313,13 +315,15 @@ class Facts:
         missing: tuple[str, ...] = ()
         reason = ""
         frame = Frame(self._frames)
-        with frame:
-            try:
-                value = kind.compute(subject)
-            except Missing as absent:
-                missing, reason = absent.fields, absent.reason
-            except (ZeroDivisionError, OverflowError):
-                reason = NO_NUMBER
+        self._frames.append(frame)
+        try:
+            value = kind.compute(subject)
+        except Missing as absent:
+            missing, reason = absent.fields, absent.reason
+        except (ZeroDivisionError, OverflowError):
+            reason = NO_NUMBER
+        finally:
+            self._frames.pop()
         if value is None and not missing and not reason:
             reason = "it does not arise here"
         return Fact(

@@ -41,8 +41,8 @@ class Spec(BaseModel):
     def __pydantic_init_subclass__(cls, **_: Any) -> None:
         """Share the inherited fields with the classes that they come from.
 
-        Pydantic copies every inherited field into every class, which for all kinds together took a fifth of an
-        inspection. Here a class hands on its fields itself, and hides the annotations from which they were made.
+        Pydantic copies every inherited field into every class, which for all kinds together took a fifth of
+        an inspection. Here a class hands on its fields itself, and hides the annotations that they came from.
         """
         inherited: dict[str, FieldInfo] = {}
         for base in reversed(cls.__mro__[1:]):
@@ -74,7 +74,7 @@ class Spec(BaseModel):
 
 
 _SCHEMAS: dict[int, tuple[FieldInfo, Any]] = {}
-"""The schema of each field that was made, by the field's identity; the field is held so that it stays its own."""
+"""The schema of each field that was made, by the identity of the field, which is held so that it keeps it."""
 
 
 MOST = 10_000
@@ -126,8 +126,8 @@ def told(
     if written is not None:
         about["alias"] = written
     if factory is not None:
-        return _field(default_factory=factory, **about)
-    return _field(default=default, **about)
+        return Field(default_factory=factory, **about)
+    return Field(default=default, **about)
 
 
 def must(
@@ -139,17 +139,12 @@ def must(
 ) -> Any:
     """Describe a field that a spec cannot do without; `written` as for `told`."""
     examples = [example] if example is not None else None
-    return _field(
+    return Field(
         description=description,
         json_schema_extra={"reader": reader.value},
         examples=examples,
         alias=written,
     )
-
-
-def _field(**about: Any) -> FieldInfo:
-    found: FieldInfo = Field(**about)
-    return found
 
 
 def reader_of(model: type[BaseModel], field: str) -> Reader:

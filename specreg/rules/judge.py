@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from types import SimpleNamespace
-from typing import Any
+from typing import Any, NamedTuple
 
 from specreg.facts.axes import cases
 from specreg.facts.engine import Facts, Frame, Subject
@@ -21,8 +21,7 @@ from specreg.source import Place
 from specreg.units import System
 
 
-@dataclass(frozen=True)
-class Question:
+class Question(NamedTuple):
     """One rule put to one target in one case and one jurisdiction."""
 
     rule: Rule
@@ -67,17 +66,19 @@ def _of_rule(rule: Rule, facts: Facts, stage: Stage) -> list[Result]:
 def questions(rule: Rule, facts: Facts, held: list[str]) -> Iterator[Question]:
     """Yield what a rule asks: each target in each case, and each jurisdiction of `held` that differs."""
     variants, those = _variants(rule, held), cases(rule.header.cases, facts)
+    first = held[0] if held else None
     wholes = {case: facts.whole.in_case(case) for case in those}
+    variable = rule.variable
     for subject in facts.of_class(rule.model):
         for case in those:
             target = subject.in_case(case)
             for jurisdiction, limits in variants:
                 names = {
                     "build": wholes[case],
-                    rule.variable: target,
+                    variable: target,
                     "limits": limits,
                     "case": case,
-                    "jurisdiction": jurisdiction or (held[0] if held else None),
+                    "jurisdiction": jurisdiction or first,
                 }
                 yield Question(rule, target, jurisdiction, names)
 
@@ -97,13 +98,13 @@ def _variants(rule: Rule, held: list[str]) -> list[tuple[str | None, SimpleNames
 
 def answer(question: Question, facts: Facts, stage: Stage) -> Result | None:
     """Return the answer to one question; None where the rule is not about this target."""
-    rule = question.rule
+    rule, _, _, names = question
     with facts.recording() as frame:
         try:
-            if rule.applies is not None and not rule.applies.evaluate(question.names):
+            if rule.applies is not None and not rule.applies.evaluate(names):
                 return None
             frame.inputs.clear()
-            holds = rule.passes is None or rule.passes.evaluate(question.names)
+            holds = rule.passes is None or rule.passes.evaluate(names)
         except Missing as missing:
             return _open(question, facts, stage, missing, frame)
     if not holds:
@@ -114,8 +115,12 @@ def answer(question: Question, facts: Facts, stage: Stage) -> Result | None:
 
 
 def _result(question: Question, facts: Facts, answer: Answer, frame: Frame, **more: Any) -> Result:
-    rule, target, build = question.rule, question.target, facts.build
-    owner = target.id.partition("/")[0] if isinstance(target.model, ProtectiveDevice) else target.id
+    rule, target = question.rule, question.target
+    shown = facts.once(_shown_targets)
+    key = target.id, isinstance(target.model, ProtectiveDevice)
+    if key not in shown:
+        shown[key] = _shown(facts, target)
+    name, place, origin = shown[key]
     return Result(
         rule.identity,
         rule.header.title,
@@ -123,15 +128,31 @@ def _result(question: Question, facts: Facts, answer: Answer, frame: Frame, **mo
         rule.header.level,
         answer,
         target.id,
-        target.name if target.id else facts.build.header.title,
-        place_of_target(facts, target),
-        build.origin(owner) if owner else (),
+        name,
+        place,
+        origin,
         target.case,
         question.jurisdiction,
         evidence=tuple(frame.inputs.values()),
         assumptions=tuple(frame.assumptions),
         **more,
     )
+
+
+Shown = tuple[str, Place, tuple[Place, ...]]
+"""What a target is called, where it is written, and where else its entry came from."""
+
+
+def _shown_targets(_: Facts) -> dict[tuple[str, bool], Shown]:
+    """Return room for what was said of each target, so that many rules need not look again."""
+    return {}
+
+
+def _shown(facts: Facts, target: Subject) -> Shown:
+    build = facts.build
+    owner = target.id.partition("/")[0] if isinstance(target.model, ProtectiveDevice) else target.id
+    name = target.name if target.id else build.header.title
+    return name, place_of_target(facts, target), build.origin(owner) if owner else ()
 
 
 def place_of_target(facts: Facts, target: Subject) -> Place:
