@@ -6,6 +6,7 @@ folder, order of listings, mask of new files, order of runs and line endings are
 
 from __future__ import annotations
 
+import gc
 import io
 import json
 import locale
@@ -25,6 +26,8 @@ sys.path.insert(0, str(Path(__file__).parent))
 from runs import Run
 
 MASK = 0o022
+COLLECTING = 8
+"""Runs between two searches for what is no longer used."""
 
 
 @dataclass(frozen=True)
@@ -93,6 +96,26 @@ def shuffle_listings(draw: random.Random) -> None:
 
     os.scandir = shuffled_scandir  # type: ignore[assignment]
     os.listdir = shuffled_listdir  # type: ignore[assignment]
+
+
+REACHED: list[str] = []
+"""What the runs reached out for: hosts, addresses, programs other than git."""
+
+
+def watch(event: str, details: tuple[Any, ...]) -> None:
+    """Write down what leads out of the process; Python tells of it whoever asks for it."""
+    if event in (
+        "socket.connect",
+        "socket.bind",
+        "socket.getaddrinfo",
+        "socket.gethostbyname",
+        "urllib.Request",
+    ):
+        REACHED.append(f"{event} {details[1:]}")
+    elif event in ("os.system", "os.exec", "os.posix_spawn") or (
+        event == "subprocess.Popen" and Path(str(details[0])).name != "git"
+    ):
+        REACHED.append(f"{event} {details[0]}")
 
 
 def called(words: list[str]) -> tuple[int, bytes, bytes]:
@@ -185,6 +208,8 @@ class Work:
         (told / "err").write_bytes(err)
         gone = sorted(before.keys() - after.keys())
         changed = [name for name, (mark, _) in sorted(after.items()) if before.get(name, ("",))[0] != mark]
+        (told / "reached").write_text("\n".join(REACHED), encoding="utf-8")
+        REACHED.clear()
         (told / "gone").write_text("\n".join(gone), encoding="utf-8")
         (told / "modes").write_text(self._modes(before, after, changed), encoding="utf-8")
         for name in changed:
@@ -192,6 +217,9 @@ class Work:
             copy.parent.mkdir(parents=True, exist_ok=True)
             copy.write_bytes((folder / name).read_bytes())
         self._tidy(folder, run, changed)
+        if number % COLLECTING == 0:  # the program itself looks for no cycles: it ends within seconds
+            gc.unfreeze()
+            gc.collect()
 
     def _named(self, words: list[str]) -> list[str]:
         names = {"VAN": self._request.van, "OTHER": self._request.other, "COMPONENT": self._request.component}
@@ -249,6 +277,7 @@ def main() -> None:
     locale.setlocale(locale.LC_ALL, "" if _there() else "C")
     os.umask(MASK)
     work = Work(request)
+    sys.addaudithook(watch)
     if request.shuffle:
         shuffle_listings(random.Random(request.shuffle))
     numbered = list(enumerate(request.runs))

@@ -36,6 +36,13 @@ def test_no_answer_tells_a_path_of_the_machine(told: tuple[Path, Path]) -> None:
     assert [found for folder in told for found in told_by_a_path(folder, places)] == []
 
 
+def test_nothing_reaches_out(told: tuple[Path, Path]) -> None:
+    """No command opens a connection, asks for a host's address or starts a program other than git."""
+    found = {path: path.read_text() for folder in told for path in folder.glob("*/reached")}
+    assert len(found) == 2 * len(short_runs())
+    assert {path.parent.name: text for path, text in found.items() if text} == {}
+
+
 def test_files_get_the_mode_that_the_user_wants(told: tuple[Path, Path]) -> None:
     """New ones what the mask of the process leaves, replaced ones what they had."""
     assert [
