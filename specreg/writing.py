@@ -62,14 +62,14 @@ def write_whole(path: Path, text: str | bytes) -> None:
                 device.write(data)
             return
         target = Path(os.path.realpath(path))
-        with alone_in(target.parent):
-            _put({target: data})
+        with alone_in(target.parent) as alone:
+            _put({target: data}, alone)
 
 
 def write_own(path: Path, data: bytes) -> None:
     """Write a file that only the user reads and that can be made again: the disk may take its time."""
-    with alone_in(path.parent):
-        _put({path: data}, mode=0o600, lasting=False)
+    with alone_in(path.parent) as alone:
+        _put({path: data}, alone, mode=0o600, lasting=False)
 
 
 def replace_files(files: Mapping[Path, bytes], seen: Mapping[Path, bytes], *homes: Path) -> None:
@@ -91,9 +91,9 @@ def replace_files(files: Mapping[Path, bytes], seen: Mapping[Path, bytes], *home
             raise Refused(f"{called(path)} is a link out of the register", "put a copy of the file there")
     targets = {Path(os.path.realpath(path)): data for path, data in files.items()}
     with ExitStack() as stack:
-        for folder in sorted({target.parent for target in targets}):
-            stack.enter_context(alone_in(folder))
-        _put(targets, unchanged=unchanged)
+        folders = sorted({target.parent for target in targets})
+        alone = [stack.enter_context(alone_in(folder)) for folder in folders]
+        _put(targets, all(alone), unchanged)
 
 
 def snapshot(paths: Iterable[Path]) -> dict[Path, bytes]:
@@ -115,8 +115,8 @@ def write_folder(folder: Path, files: Mapping[str, str | bytes], mark: str) -> N
     `.NAME.old` for a moment, and where this run is killed just then, the next one puts it back.
     """
     target = Path(os.path.realpath(folder))
-    with _writing(folder), folder_there(target.parent), alone_in(target.parent):
-        fresh, old = _beside(target, NEW), _beside(target, OLD)
+    with _writing(folder), folder_there(target.parent), alone_in(target.parent) as alone:
+        fresh, old = _fresh(target, alone), _beside(target, OLD)
         if old.is_dir() and not target.exists():
             old.rename(target)
         refuse_foreign(folder, mark)
@@ -139,97 +139,97 @@ def write_new_folder(folder: Path, files: Mapping[str, str | bytes]) -> None:
     Raises Refused where it holds anything, OSError where it cannot be written; nothing is changed then.
     """
     target = Path(os.path.realpath(folder))
-    with _writing(folder), folder_there(target.parent), alone_in(target.parent):
+    with _writing(folder), folder_there(target.parent), alone_in(target.parent) as alone:
         if target.exists() and (not target.is_dir() or any(target.iterdir())):
             raise Refused(f"{folder} is not empty", "name a folder that is empty or not there yet")
         if target.exists() and target.samefile(Path.cwd()):
             raise Refused(f"{folder} is the folder that this runs in", "go up one, and name it from there")
-        with _laid_folder(_beside(target, NEW), files, target) as fresh:
+        with _laid_folder(_fresh(target, alone), files, target) as fresh:
             if target.exists() and os.name != "posix":
                 target.rmdir()
             fresh.replace(target)
 
 
-_held: set[tuple[int, int, int]] = set()
-"""Folders in which a thread is the only one that writes: device and number, and the thread."""
+_held: dict[tuple[int, int, int], bool] = {}
+"""Folders in which a thread writes, by device and number and thread, and whether it is alone there."""
 
 
 @contextmanager
-def alone_in(folder: Path, told: Callable[[str], None] = lambda text: None) -> Iterator[None]:
+def alone_in(folder: Path, told: Callable[[str], None] = lambda text: None) -> Iterator[bool]:
     """Let other runs that write in a folder wait until this one is done; the system frees it when killed.
 
-    `told` is given a remark where this run has to wait for another. A folder that is not there, a file system
-    or a computer without such locks lets everybody go on: what was read is compared before it is replaced.
+    `told` is given a remark where this run has to wait for another. Yields False where the folder is not
+    there, or where the computer or the file system has no such locks: then everybody goes on, each with hidden
+    names of its own, and what was read is compared before it is replaced.
     """
-    handle = None
-    with suppress(OSError):
-        handle = os.open(folder, os.O_RDONLY | getattr(os, "O_CLOEXEC", 0))
-    if handle is None:
-        yield
+    try:
+        handle = os.open(folder, os.O_RDONLY)
+    except OSError:
+        yield False
         return
     seen = os.fstat(handle)
     key = (seen.st_dev, seen.st_ino, get_ident())
     first = key not in _held
     try:
         if first:
-            _lock(handle, folder, told)
-            _held.add(key)
-        yield
+            _held[key] = _locked(handle, folder, told)
+        yield _held[key]
     finally:
         if first:
-            _held.discard(key)
+            _held.pop(key, None)
         os.close(handle)
 
 
-def _lock(handle: int, folder: Path, told: Callable[[str], None]) -> None:
+def _locked(handle: int, folder: Path, told: Callable[[str], None]) -> bool:
     if sys.platform == "win32":
-        return
+        return False
     import fcntl  # noqa: PLC0415 - POSIX has it
 
-    with suppress(OSError):
-        try:
-            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except BlockingIOError:
-            told(f"waiting for another run that writes in {folder}")
-            fcntl.flock(handle, fcntl.LOCK_EX)
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except BlockingIOError:
+        told(f"waiting for another run that writes in {folder}")
+        fcntl.flock(handle, fcntl.LOCK_EX)
+    except OSError:
+        return False
+    return True
 
 
 def _put(
     files: Mapping[Path, bytes],
+    alone: bool,
     unchanged: Callable[[], None] = lambda: None,
     mode: int | None = None,
     lasting: bool = True,
 ) -> None:
     """Lay files beside their places, ask whether all is as it was, then move them there in their order."""
+    laid = {target: _fresh(target, alone) for target in files}
     try:
-        for target, data in files.items():
-            fresh = _beside(target, NEW)
+        for target, fresh in laid.items():
             with _writing(called(target)):
-                _discard(fresh)
-                _lay(fresh, data, lasting)
-                _permit(fresh, target, mode)
+                _lay(fresh, files[target], mode or _mode_of(target), lasting)
         unchanged()
-        for target in files:
+        for target, fresh in laid.items():
             with _writing(called(target)):
-                os.replace(_beside(target, NEW), target)  # noqa: PTH105
+                os.replace(fresh, target)  # noqa: PTH105
     finally:
-        for target in files:
-            _clear(_beside(target, NEW))
+        for fresh in laid.values():
+            _clear(fresh)
 
 
-def _permit(fresh: Path, target: Path, mode: int | None = None) -> None:
-    """Give what was laid the permissions of what stands there; raise OSError where that is read-only."""
-    if target.exists() and not os.access(target, os.W_OK):
+def _mode_of(target: Path) -> int | None:
+    """Return the permissions of what stands there, if anything; raise OSError where that is read-only."""
+    if not target.exists():
+        return None
+    if not os.access(target, os.W_OK):
         raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(target))
-    if mode is None and target.exists():
-        mode = target.stat().st_mode & 0o777
-    if mode is not None:
-        fresh.chmod(mode)
+    return target.stat().st_mode & 0o777
 
 
-def _lay(path: Path, data: bytes, lasting: bool = False) -> None:
-    """Write a file that is not there yet; one that is to last is on the disk before it takes its place."""
-    handle = os.open(path, LAY, 0o666)
+def _lay(path: Path, data: bytes, mode: int | None = None, lasting: bool = False) -> None:
+    """Write a file, in place of what was left there; one that is to last is on the disk before it moves."""
+    _discard(path)
+    handle = os.open(path, LAY, 0o666 if mode is None else mode)
     try:
         rest = memoryview(data)
         while rest:
@@ -238,18 +238,22 @@ def _lay(path: Path, data: bytes, lasting: bool = False) -> None:
             os.fsync(handle)
     finally:
         os.close(handle)
+    if mode is not None:
+        path.chmod(mode)
 
 
 @contextmanager
 def _laid_folder(fresh: Path, files: Mapping[str, str | bytes], target: Path) -> Iterator[Path]:
     """Lay a folder beside its place; what is left there at the end is taken away."""
     try:
+        mode = _mode_of(target)
         _discard(fresh)
-        fresh.mkdir()
+        fresh.mkdir(0o777 if mode is None else mode)
         for name, content in files.items():
             (fresh / name).parent.mkdir(parents=True, exist_ok=True)
             _lay(fresh / name, content.encode("utf-8") if isinstance(content, str) else content)
-        _permit(fresh, target)
+        if mode is not None:
+            fresh.chmod(mode)
         yield fresh
     finally:
         _clear(fresh)
@@ -299,6 +303,11 @@ def _exchanged(one: Path, other: Path) -> bool:
 
     rename = getattr(ctypes.CDLL(None), "renameat2", None)
     return rename is not None and rename(HERE, os.fsencode(one), HERE, os.fsencode(other), EXCHANGE) == 0
+
+
+def _fresh(target: Path, alone: bool) -> Path:
+    """Return where something is laid: a name known to the next run, or, with others about, one of its own."""
+    return _beside(target, NEW if alone else f"{os.getpid()}.{NEW}")
 
 
 def _beside(target: Path, word: str) -> Path:
