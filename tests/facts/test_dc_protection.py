@@ -1,0 +1,100 @@
+"""What is bare, what a tap is, what the devices let through: lengths and currents worked by hand."""
+
+import pytest
+from dc_van import dc_facts
+
+from specreg.facts.missing import Missing
+
+FUSE = "{fuse: 20 A, distance: 0.1 m}"
+TWO_CONDUCTORS = f"""
+components:
+  battery: {{kind: battery, nominal_voltage: 12 V, short_circuit_current: 2 kA}}
+  bar: {{kind: bus-bar, studs: 5}}
+  lamp: {{kind: dc-appliance, current: 4 A, load: motor}}
+runs:
+  lead: {{medium: dc, from: battery/positive, to: bar/1, conductor: 10 mm², length: 0.4 m}}
+  onward: {{medium: dc, from: bar/2, to: lamp, return: chassis, conductor: 2.5 mm², length: 3 m, protection: [{FUSE}]}}
+"""
+
+
+def another_lead(rest: str) -> str:
+    """A second conductor between the battery and the bar."""
+    return f"runs: {{lead-2: {{medium: dc, from: battery/positive, to: bar/3, conductor: 10 mm², {rest}}}}}"
+
+
+@pytest.mark.parametrize(
+    ("over", "metres"),
+    [
+        ([], 0.5),
+        ([another_lead("length: 0.25 m")], 0.35),
+        ([another_lead("length: 0.7 m")], 0.5),
+        ([another_lead("length: 0.25 m, protection: [{fuse: 60 A, distance: 0 m}]")], 0.5),
+        (["runs: {lead: {length: 0.7 m}}", another_lead("length: 0.6 m")], 0.7),
+    ],
+    ids=["one lead", "a shorter one", "a longer one", "the shorter is fused", "both longer"],
+)
+def test_bare_length_is_along_all_conductors(over: list[str], metres: float) -> None:
+    """33 CFR 183.455(b) measures from the source along the conductor: 0.4 m of lead and 0.1 m to the fuse."""
+    assert dc_facts(*over, base=TWO_CONDUCTORS).subject("onward").bare_length == pytest.approx(metres)
+
+
+def test_a_controller_is_no_end_of_the_measure() -> None:
+    """A source that limits itself, however near, does not shorten the way to the battery."""
+    sun = """
+    components: {sun: {kind: solar-controller, rated_current: 10 A, battery_voltage: 12 V}}
+    runs: {sun-out: {medium: dc, from: sun/battery, to: bar/4, return: chassis, conductor: 6 mm², length: 0.05 m}}
+    """
+    assert dc_facts(sun, base=TWO_CONDUCTORS).subject("onward").bare_length == pytest.approx(0.5)
+
+
+def test_what_is_bare_is_not_bounded() -> None:
+    """Of a lead with nothing before it there is no current that a device lets through: its length is judged."""
+    facts = dc_facts(base=TWO_CONDUCTORS)
+    assert facts.subject("lead").let_through_current == 0
+    assert facts.subject("lead").bare_length == pytest.approx(0.4)
+    assert facts.subject("onward").let_through_current == 20
+
+
+@pytest.mark.parametrize(("main", "metres"), [("25 A", 0.0), ("26 A", 0.3)])
+def test_a_tap_is_what_carries_less_than_is_pushed_into_it(main: str, metres: float) -> None:
+    """1.5 mm² of 105 °C carries 25 A (33 CFR 183.425 Table 5, 16 AWG): 25 A before it protect it, 26 A do not."""
+    facts = dc_facts(
+        f"""
+        runs:
+          lead: {{protection: [{{fuse: {main}, distance: 0 m}}]}}
+          onward: {{conductor: 1.5 mm², insulation: 105 °C, protection: [{{fuse: 10 A, distance: 0.3 m}}]}}
+        """,
+        base=TWO_CONDUCTORS.replace(f"[{FUSE}]", "[]"),
+    )
+    assert facts.subject("onward").ampacity == 25
+    assert facts.subject("onward").tap_length == pytest.approx(metres)
+
+
+def test_no_conductor_carries_what_is_let_through() -> None:
+    """The table ends; what it does not hold is said, not invented."""
+    facts = dc_facts("runs: {lead: {protection: [{fuse: 2000 A, distance: 0 m}]}}", base=TWO_CONDUCTORS)
+    with pytest.raises(Missing) as absent:
+        _ = facts.subject("lead").smallest_conductor
+    assert absent.value.reason == "no conductor of the table is that large"
+
+
+SECOND = """
+components: {second: {kind: battery, nominal_voltage: 24 V}}
+runs: {lead-2: {medium: dc, from: second/positive, to: bar/3, length: 1 m}}
+"""
+
+
+def test_greatest_nominal_voltage_of_those_that_are_known() -> None:
+    """12 V and 24 V on one bar are 24 V; one that is not stated is passed over, none stated is missing."""
+    unknown = "components: {battery: {nominal_voltage: ~}}"
+    assert dc_facts(SECOND, base=TWO_CONDUCTORS).subject("onward").nominal_voltage == 24
+    assert dc_facts(SECOND, unknown, base=TWO_CONDUCTORS).subject("onward").nominal_voltage == 24
+    with pytest.raises(Missing, match=r"battery\.nominal_voltage"):
+        _ = dc_facts(unknown, base=TWO_CONDUCTORS).subject("onward").nominal_voltage
+    with pytest.raises(Missing) as absent:
+        _ = (
+            dc_facts(base=TWO_CONDUCTORS.replace("from: battery/positive", "from: bar/5"))
+            .subject("onward")
+            .nominal_voltage
+        )
+    assert absent.value.reason == "no source reaches it"
