@@ -18,12 +18,15 @@ from specreg.model.field import Reader
 from specreg.pages.content import Block, Listing, Page, Prose, Section, Signal, cell
 from specreg.pages.van import Van
 from specreg.source import Place, Problem, nearest_word
-from specreg.source.inside import LEADS_OUT, leads_out
+from specreg.source.inside import contents
 
 if TYPE_CHECKING:
     from markdown_it.token import Token
 
 FOLDER = "procedures"
+LONGEST = 100_000
+"""Bytes of one procedure: some texts take the square of their length to be parted."""
+
 COMPONENT = "component:"
 LINKED = ("http://", "https://", "//", "/", "javascript:", "data:", "file:")
 """How links begin that lead out of the site, which has to work without a network."""
@@ -44,21 +47,22 @@ def how_to_page(van: Van) -> tuple[Page | None, list[Problem]]:
     if not files or not van.reader.may_read(Reader.owner):
         return None, []
     problems: list[Problem] = []
-    inside = [path for path in files if not leads_out(path, van.folder, van.folder.parent)]
-    lost = [Place(f"{van.shown}/{FOLDER}/{path.name}", 1, 1) for path in files if path not in inside]
-    problems += [Problem(place, LEADS_OUT, remedy="put a copy of the file there") for place in lost]
-    found = [_procedure(van, path, problems) for path in inside]
+    found = [one for path in files if (one := _procedure(van, path, problems)) is not None]
     contents = Listing(tuple(cell(one.title, f"#{one.anchor}") for one in found))
     sections = tuple(Section(one.anchor, one.title, (Prose(one.markup),)) for one in found)
     blocks: tuple[Block, ...] = (contents, *sections)
     return Page("how-to", van.texts("page.how-to"), van.texts("how-to.lead"), blocks), problems
 
 
-def _procedure(van: Van, path: Path, problems: list[Problem]) -> Procedure:
+def _procedure(van: Van, path: Path, problems: list[Problem]) -> Procedure | None:
     from markdown_it import MarkdownIt  # noqa: PLC0415 - slow to import
 
     shown = f"{van.shown}/{FOLDER}/{path.name}"
-    text = path.read_text(encoding="utf-8", errors="replace")
+    data = contents(path, shown, van.folder, van.folder.parent, most=LONGEST)
+    if isinstance(data, Problem):
+        problems.append(data)
+        return None
+    text = data.decode("utf-8", "replace")
     markdown = MarkdownIt("commonmark", {"html": False}).enable("table").disable("image")
     tokens = markdown.parse(text)
     title = _title(tokens) or path.stem.replace("-", " ").capitalize()
