@@ -213,7 +213,9 @@ def _pack(folder: Path, shown: str) -> tuple[Pack, tuple[Problem, ...]]:
     except UnicodeDecodeError as error:
         return Pack(()), (Problem(Place(shown, 1, 1), f"a rule document is not UTF-8: {error.reason}"),)
     except OSError as error:
-        return Pack(()), (Problem(Place(shown, 1, 1), f"the rules cannot be read: {error.strerror}"),)
+        below = os.path.relpath(error.filename, folder) if error.filename else ""
+        place = Place((Path(shown) / below).as_posix(), 1, 1)
+        return Pack(()), (Problem(place, f"the rules cannot be read: {error.strerror}"),)
     return pack, tuple(problems)
 
 

@@ -159,8 +159,8 @@ def alone_in(folder: Path, told: Callable[[str], None] = lambda text: None) -> I
     """Let other runs that write in a folder wait until this one is done; the system frees it when killed.
 
     `told` is given a remark where this run has to wait for another. Yields False where the folder is not
-    there, or where the computer or the file system has no such locks: then everybody goes on, each with hidden
-    names of its own, and what was read is compared before it is replaced.
+    there, or where the computer or the file system has no such locks: then everybody goes on, each with names
+    of its own beside, and what was read is compared before it is replaced.
     """
     try:
         handle = os.open(folder, os.O_RDONLY)
@@ -265,6 +265,8 @@ def folder_there(folder: Path) -> Iterator[None]:
     missing = [one for one in (folder, *folder.parents) if not one.exists()]
     try:
         with _writing(folder):
+            if folder.exists() and not folder.is_dir():
+                raise NotADirectoryError(errno.ENOTDIR, os.strerror(errno.ENOTDIR))
             folder.mkdir(parents=True, exist_ok=True)
         yield
     except BaseException:

@@ -84,7 +84,7 @@ REMEDIES = {
     getattr(errno, "EDQUOT", errno.ENOSPC): NO_ROOM,
     errno.EFBIG: NO_ROOM,
     errno.ENOENT: ELSEWHERE,
-    errno.ENOTDIR: ELSEWHERE,
+    errno.ENOTDIR: "what should be a folder on the way there is a file: name another place",
     errno.EISDIR: "this is a folder: name a file",
     errno.EEXIST: "what is there is not what would be written: name another place",
     errno.EROFS: "nothing can be written there: name another place",

@@ -137,29 +137,34 @@ def begin(
 
 
 def _be(folder: Path, words: Words, at: At, setup: Callable[[], None], beside: Path) -> NoReturn:
-    """Be the child: never come back into the test runner."""
+    """Be the child, and never come back into the test runner."""
     code = 70
     try:
-        os.chdir(folder)
         for stream, name in ((1, "printed"), (2, "said")):
-            handle = os.open(beside / name, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o644)
-            os.dup2(handle, stream)
-        sys.stdout, sys.stderr = open(1, "w", closefd=False), open(2, "w", closefd=False)  # noqa: SIM115
+            os.dup2(os.open(beside / name, os.O_WRONLY | os.O_TRUNC), stream)
+        sys.stdout, sys.stderr = os.fdopen(1, "w", closefd=False), os.fdopen(2, "w", closefd=False)
+        os.chdir(folder)
         sys.argv = ["specreg", *words]
         os.environ["SPECREG_NO_CACHE"] = "1"
         shipped.rules_folder = lambda: folder / "pack"
         signal.signal(signal.SIGINT, signal.default_int_handler)
         setup()
         _watch(folder, at, beside)
+        code = _code_of_main()
+        for written in (sys.stdout, sys.stderr):
+            written.flush()
+    finally:
+        os._exit(code)
+
+
+def _code_of_main() -> int:
+    try:
         main()
     except SystemExit as ended:
-        code = ended.code if isinstance(ended.code, int) else int(ended.code is not None)
+        return ended.code if isinstance(ended.code, int) else int(ended.code is not None)
     except BaseException:
         traceback.print_exc()
-    finally:
-        sys.stdout.flush()
-        sys.stderr.flush()
-        os._exit(code)
+        return 70
 
 
 def _watch(folder: Path, at: At, beside: Path) -> None:
