@@ -181,10 +181,7 @@ def _pair(text: str) -> tuple[str, str]:
 
 def _rows(table: Path) -> list[list[str]]:
     """Return the cells of a table, or say why they cannot be read and end."""
-    try:
-        data = table.read_bytes()
-    except OSError as error:
-        stop(f"{table} cannot be read: {error.strerror or error}", None, "name a CSV or XLSX file")
+    data = _bytes_of(table)
     if table.suffix.lower() in (".xlsx", ".xlsm"):
         return _workbook_rows(table, data)
     try:
@@ -199,13 +196,28 @@ def _rows(table: Path) -> list[list[str]]:
         stop(f"{table} is no CSV: {error}", None, "save it as CSV UTF-8, or as XLSX")
 
 
+LARGEST = 10_000_000
+"""Bytes of a parts list."""
+
+
+def _bytes_of(table: Path) -> bytes:
+    try:
+        if table.stat().st_size > LARGEST:
+            stop(f"{table} has more than {LARGEST} bytes", None, "split it into several lists")
+        return table.read_bytes()
+    except OSError as error:
+        stop(f"{table} cannot be read: {error.strerror or error}", None, "name a CSV or XLSX file")
+
+
 def _workbook_rows(table: Path, data: bytes) -> list[list[str]]:
-    from specreg.output.spreadsheet import NoSpreadsheets, NotAWorkbook, read_workbook
+    from specreg.output.spreadsheet import NoSpreadsheets, NotAWorkbook, TooLarge, read_workbook
 
     try:
         return read_workbook(data)
     except NoSpreadsheets as lacking:
         stop(str(lacking), None, lacking.remedy)
+    except TooLarge as large:
+        stop(f"{table} {large}", None, "split it into several lists")
     except NotAWorkbook:
         stop(f"{table} is no workbook that can be read", None, "save it anew as XLSX, or as CSV UTF-8")
 

@@ -62,5 +62,6 @@ def _thing(one: Reached) -> str:
 
 
 def _plain(text: str) -> str:
-    """Return a text in which no character starts a link, an image, emphasis or HTML."""
-    return "".join(f"\\{one}" if one in "\\`*_[]<>#|!" else one for one in text)
+    """Return a text on one line in which no character starts a link, an image, emphasis or HTML."""
+    line = " ".join(text.split())
+    return "".join(f"\\{one}" if one in "\\`*_[]<>#|!" else one for one in line)

@@ -82,17 +82,43 @@ class NotAWorkbook(Exception):  # noqa: N818 - said to a person
     """The file is not one that the library can read."""
 
 
+class TooLarge(NotAWorkbook):
+    """The file, unpacked, is larger than any list of parts; a small file can claim any size."""
+
+
+MOST_UNPACKED = 50_000_000
+"""Bytes that a workbook may unpack to."""
+MOST_ROWS = 50_000
+MOST_COLUMNS = 200
+
+
 def read_workbook(data: bytes) -> list[list[str]]:
     """Return the cells of a workbook's first sheet as text: stored values, no formula is computed.
 
-    Raises NoSpreadsheets and NotAWorkbook.
+    Raises NoSpreadsheets, NotAWorkbook and TooLarge.
     """
     library = _library()
     try:
+        with zipfile.ZipFile(io.BytesIO(data)) as packed:
+            unpacked = sum(one.file_size for one in packed.infolist())
+        if unpacked > MOST_UNPACKED:
+            raise TooLarge(f"unpacks to {unpacked} bytes, {MOST_UNPACKED} are read at most")
         book = library.load_workbook(io.BytesIO(data), read_only=True, data_only=True)
-        return [[_text(cell) for cell in row] for row in book.worksheets[0].iter_rows(values_only=True)]
+        cells = book.worksheets[0].iter_rows(values_only=True, max_col=MOST_COLUMNS, max_row=MOST_ROWS + 1)
+        rows = [[_text(cell) for cell in row] for row in cells]
+        if len(rows) > MOST_ROWS:
+            raise TooLarge(f"has more than {MOST_ROWS} rows")
+        return _without_blanks(rows)
+    except TooLarge:
+        raise
     except Exception as error:
         raise NotAWorkbook(f"{type(error).__name__}: {error}") from None
+
+
+def _without_blanks(rows: list[list[str]]) -> list[list[str]]:
+    """Return rows without the blank cells at their ends, to which a sheet may be padded."""
+    widest = max((i for row in rows for i, text in enumerate(row, 1) if text), default=0)
+    return [row[:widest] for row in rows]
 
 
 def _text(value: Any) -> str:

@@ -13,6 +13,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from pathlib import Path
 
 from specreg.source import Limits, Problem
+from specreg.source.inside import contents, linked_out
 from specreg.source.register import PRIVATE_FILE, REGISTER_FILE
 
 SHARED = ("parts", "assemblies")
@@ -21,6 +22,8 @@ LONGEST = 60
 """Seconds that git may take."""
 
 MOST_FILES = 20_000
+MOST_BYTES = 200_000_000
+"""Bytes that all of them may have together."""
 HEAD = "HEAD"
 
 Files = Mapping[str, bytes]
@@ -38,18 +41,29 @@ class NotInGit(Exception):  # noqa: N818 - it is what somebody reads
 def files_on_disk(folder: Path, builds: Iterable[str]) -> Files:
     """Return the files that builds are read from, without the private ones: a revision has none either.
 
-    Raises OSError where one cannot be read.
+    Raises NotInGit where one is a link out of the register, too large or cannot be read.
     """
     names = [REGISTER_FILE] if (folder / REGISTER_FILE).is_file() else []
     for below in (*SHARED, *builds):
+        if wrong := linked_out(folder / below, below, folder):
+            raise NotInGit(wrong)
         names += [f"{below}/{path.name}" for path in sorted((folder / below).glob("*.yaml"))]
-    return {name: (folder / name).read_bytes() for name in names if not name.endswith(f"/{PRIVATE_FILE}")}
+    return {name: _on_disk(folder, name) for name in names if not name.endswith(f"/{PRIVATE_FILE}")}
 
 
 def rules_on_disk(folder: Path) -> Files:
-    """Return the documents of a register's own rules. Raises OSError where one cannot be read."""
-    found = sorted((folder / RULES).glob("*/*.md"))
-    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in found if not path.is_symlink()}
+    """Return the documents of a register's own rules. Raises NotInGit where one is not read."""
+    if wrong := linked_out(folder / RULES, RULES, folder):
+        raise NotInGit(wrong)
+    found = (path.relative_to(folder).as_posix() for path in sorted((folder / RULES).glob("*/*.md")))
+    return {name: _on_disk(folder, name) for name in found}
+
+
+def _on_disk(folder: Path, name: str) -> bytes:
+    data = contents(folder / name, name, folder)
+    if isinstance(data, Problem):
+        raise NotInGit(data)
+    return data
 
 
 def rules_at(folder: Path, revision: str) -> Files:
@@ -104,6 +118,7 @@ def _wanted(
     entries = [entry for entry in listed.split(b"\0") if entry]
     if len(entries) > MOST_FILES:
         raise NotInGit(Problem(None, f"more than {MOST_FILES} files at a revision", revision))
+    left = MOST_BYTES
     for entry in entries:
         about, _, path = entry.partition(b"\t")
         mode, _, number, size = about.decode().split()
@@ -111,6 +126,9 @@ def _wanted(
         if mode in ("100644", "100755") and chosen(name):
             if int(size) > Limits().bytes:
                 raise NotInGit(Problem(None, f"{name} is too large to read", revision))
+            left -= int(size)
+            if left < 0:
+                raise NotInGit(Problem(None, f"more than {MOST_BYTES} bytes at a revision", revision))
             yield name, number
 
 

@@ -50,6 +50,10 @@ HEADINGS: dict[str, tuple[str, ...]] = {
 }
 """What a column may be called besides the name of its field."""
 
+MOST_COLUMNS = 200
+MOST_PROBLEMS = 1_000
+"""Beyond these a table is not read on."""
+
 SIZE = ("length", "width", "height")
 LEFT_OUT = ""
 ID = re.compile(r"[a-z0-9.]+(-[a-z0-9.]+)*")
@@ -103,9 +107,12 @@ class _Reading:
         if not rows:
             self._problem(1, 1, "the table is empty", expected="a row of headings, then a row for each part")
             return PartsList((), {}, tuple(self.problems))
-        columns = self._columns(rows[0])
+        columns = self._columns(rows[0][:MOST_COLUMNS])
         entries: dict[str, dict[str, Any]] = {}
         for number, row in enumerate(rows[1:], 2):
+            if len(self.problems) >= MOST_PROBLEMS:
+                self._problem(number, 1, "what follows is not read: mend these first")
+                break
             if any(cell.strip() for cell in row):
                 entries |= self._row(number, row, columns)
         return PartsList(columns, entries, tuple(self.problems))
