@@ -27,7 +27,11 @@ components:
 """What the working tree says beyond the last commit, with letters on which languages differ."""
 
 PRIVATE = "components: {spare-alarm: {serial: CANARY-1}}\n"
-PICTURED = "records: {photos: [{file: picture.jpg, shows: [spare-alarm], at: hand-over}]}\n"
+PICTURED = """\
+records: {photos: [{file: picture.jpg, shows: [spare-alarm, attic-alarm], at: hand-over}]}
+components:
+  attic-alarm: {kind: smoke-alarm, title: Alarm above, at: [1400 mm, 0 mm, 1100 mm], mass: 140 g, fixed_to: body}
+"""
 
 
 @dataclass(frozen=True)
@@ -46,10 +50,16 @@ class Surroundings:
 
 BARE = Surroundings(
     "bare",
-    {"PYTHONHASHSEED": "0", "TZ": "UTC", "LC_ALL": "C", "PYTHONCOERCECLOCALE": "0", "PYTHONUTF8": "0"},
+    {
+        "PYTHONHASHSEED": "0",
+        "TZ": "Pacific/Pago_Pago",
+        "LC_ALL": "C",
+        "PYTHONCOERCECLOCALE": "0",
+        "PYTHONUTF8": "0",
+    },
     kept=True,
 )
-"""No language, no letters beyond ASCII."""
+"""No language, no letters beyond ASCII, and always a day behind the other."""
 
 FAR = Surroundings(
     "far",

@@ -27,7 +27,8 @@ def told(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
 
 def test_hashes_language_zone_place_and_order_do_not_show(told: tuple[Path, Path]) -> None:
     """Neither in what is printed nor in any file that is written."""
-    assert differences(*told) == []
+    found = differences(*told)
+    assert not found, "\n".join(found)
 
 
 def test_no_answer_tells_a_path_of_the_machine(told: tuple[Path, Path]) -> None:
