@@ -20,7 +20,6 @@ ALTERING = {
         "unlink",
         "remove",
         "rename",
-        "renames",
     ),
     *("rmtree", "copy", "copy2", "copyfile", "copytree", "move", "mkdtemp", "mkstemp", "TemporaryDirectory"),
     *("NamedTemporaryFile", "symlink_to", "hardlink_to", "truncate", "fdopen"),
@@ -42,26 +41,18 @@ def alters(node: ast.Call) -> bool:
     """Whether a call may alter the file system, judged by its name and mode alone."""
     function = node.func
     name = function.attr if isinstance(function, ast.Attribute) else getattr(function, "id", "")
-    words = [
-        one.value
-        for one in (*node.args, *(word.value for word in node.keywords))
-        if isinstance(one, ast.Constant)
-    ]
+    owner = getattr(function.value, "id", "") if isinstance(function, ast.Attribute) else ""
+    given = (*node.args, *(word.value for word in node.keywords))
+    if owner == "os" and name in ("open", "write", "replace", "link", "symlink", "chmod"):
+        return True
     if name == "open":
-        return any(
-            isinstance(word, str) and set(word) & set("wax+") and set(word) <= set("rwxabt+")
-            for word in words
-        )
+        modes = (one.value for one in given if isinstance(one, ast.Constant) and isinstance(one.value, str))
+        return any(set(mode) <= set("rwxabt+") and set(mode) & set("wax+") for mode in modes)
     if name == "replace":  # of a path; that of a text takes two words
-        return isinstance(function, ast.Attribute) and len(node.args) == 1 and not node.keywords
-    is_os = (
-        isinstance(function, ast.Attribute)
-        and isinstance(function.value, ast.Name)
-        and function.value.id == "os"
-    )
+        return isinstance(function, ast.Attribute) and len(given) == 1
     if name in ("copy", "remove"):
-        return isinstance(function, ast.Attribute) and getattr(function.value, "id", "") in ("os", "shutil")
-    return name in ALTERING or (is_os and name in ("open", "write", "replace", "link", "symlink", "chmod"))
+        return owner in ("os", "shutil")
+    return name in ALTERING
 
 
 def places(path: Path) -> list[int]:
