@@ -119,7 +119,8 @@ def _comparison(node: nodes.Compare) -> Iterator[Changed]:
     for index, operand in enumerate(node.ops):
         for sign in NEIGHBOURS[operand.op]:
             ops = [*node.ops[:index], nodes.Operand(sign, operand.expr), *node.ops[index + 1 :]]
-            yield f"`{SIGNS[operand.op]}` to `{SIGNS[sign]}`", nodes.Compare(node.expr, ops)
+            what = f"`{SIGNS[operand.op]}` to `{SIGNS[sign]}` before `{written(operand.expr)}`"
+            yield what, nodes.Compare(node.expr, ops)
 
 
 def _list(node: nodes.List) -> Iterator[Changed]:
