@@ -34,28 +34,28 @@ TESTS = (
     "tests/rules/test_hold_points.py",
     "tests/rules/test_anchorage_sign_off.py",
 )
-SAFETY = (
-    "electricity: protection device_place design_current load_current load_flow load_limits current_path "
+SAFETY: Mapping[str, str] = {
+    "electricity": "protection device_place design_current load_current load_flow load_limits current_path "
     "conductor_size conductors parallel_cables battery_current battery_string battery_sharing charging_power "
     "selectivity switching source_voltage solar_string voltage_drop mains_cable mains_modes mains_network "
-    "mains_path supply_tree under_way lugs "
-    "gas: gas_path gas_places gas_pressure gas_supply gas_vapour valve_control flue_place heater_pipes "
-    "air: combustion fixed_vents air_openings air_stream vent_stream tank_vents fumes sleeping_air "
-    "fire, exits, seats: fire fire_means exits ways seats seat_ways sleepers "
-    "masses: axle_loads loading mass_ledger payload payload_places tyre_load weighing weighing_series weight "
-    "run_mass mass_height axes people "
-    "graph: branches fault feeding network supply walk piping "
-    "tables: overcurrent liquefied_gas vehicle tyres "
-    "units: conductor reading"
-)
-"""Modules of facts that rules of level error read, and what these compute with."""
+    "mains_path supply_tree under_way lugs",
+    "gas": "gas_path gas_places gas_pressure gas_supply gas_vapour valve_control flue_place heater_pipes",
+    "air": "combustion fixed_vents air_openings air_stream vent_stream tank_vents fumes sleeping_air",
+    "fire-and-exits": "fire fire_means exits ways",
+    "seats": "seats seat_ways sleepers people",
+    "masses": "axle_loads loading mass_ledger payload payload_places tyre_load weighing weighing_series weight "
+    "run_mass mass_height axes",
+    "below": "branches fault feeding network supply walk piping overcurrent liquefied_gas vehicle tyres "
+    "conductor reading",
+}
+"""Modules of facts that rules of level error read, by what they are about, and what these compute with."""
 
 
 def modules(asked: Sequence[str]) -> tuple[Path, ...]:
-    """Return the modules of those names, all where none is asked for; `safety` stands for those of safety."""
-    names = set(asked)
+    """Return the modules, folders or groups of those names; all where none is asked for."""
+    names = {name for one in asked for name in SAFETY.get(one, one).split()}
     if "safety" in names:
-        names |= {word for word in SAFETY.split() if not word.endswith(":")}
+        names |= {name for group in SAFETY.values() for name in group.split()}
     found = [path for folder in FOLDERS for path in sorted((ROOT / "specreg" / folder).glob("*.py"))]
     return tuple(path for path in found if not names or path.stem in names or path.parent.name in names)
 
@@ -112,7 +112,10 @@ def key_of(mutant: Mutant) -> tuple[str, str, str]:
 def _arguments() -> argparse.Namespace:
     parser = argparse.ArgumentParser(description=(__doc__ or "").partition("\n\n")[0])
     parser.add_argument(
-        "--module", action="append", default=[], help="a module or folder; 'safety' for those of safety"
+        "--module",
+        action="append",
+        default=[],
+        help=f"a module, a folder, or one of: safety, {', '.join(SAFETY)}",
     )
     parser.add_argument("--function", action="append", default=[], help="only mutants of this function")
     parser.add_argument("--sample", type=int, help="only so many mutants, taken at random")
@@ -146,11 +149,8 @@ def main() -> int:
 
     def tell(trial: Trial) -> None:
         mutant = trial.mutant
-        print(
-            f"{module_of(mutant)}:{mutant.line} {trial.outcome.value} {trial.test}",
-            file=sys.stderr,
-            flush=True,
-        )
+        what = f"{module_of(mutant)}:{mutant.line} {mutant.function}: {mutant.name}"
+        print(f"{trial.outcome.value}: {what} {trial.test}", file=sys.stderr, flush=True)
 
     trials = Trials(ROOT, made, asked.kept, asked.seconds, tell)
     options = ["-s", "-o", "addopts=", "-p", "no:terminal", "-p", "no:cacheprovider"]

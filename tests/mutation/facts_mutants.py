@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator, Mapping
 from copy import deepcopy
 from dataclasses import dataclass
 from enum import Enum
+from functools import cache
 from pathlib import Path
 from types import CodeType
 from typing import Any
@@ -43,18 +44,6 @@ OPERATORS: dict[type[ast.operator], type[ast.operator]] = {
 }
 TWINS = {"min": "max", "max": "min", "any": "all", "all": "any"}
 NEUTRAL = {"float": "0.0", "int": "0", "str": "''"}
-ORDER_IS_NOTHING = {
-    "min",
-    "max",
-    "isinstance",
-    "issubclass",
-    "getattr",
-    "cast",
-    "hypot",
-    "isclose",
-    "replace",
-}
-"""Calls whose arguments may stand in any order, or fail at once in another."""
 
 
 class Part(Enum):
@@ -106,7 +95,7 @@ class Site:
 def mutants(path: Path) -> tuple[Mutant, ...]:
     """Return every mutant of a module, in the order of its lines."""
     tree = ast.parse(path.read_bytes())
-    typed = _parameters(tree)
+    typed = _parameters(path.parent)
     seen: Counter[tuple[str, str, str]] = Counter()
     found = []
     for function, root in _roots(tree):
@@ -185,17 +174,22 @@ def _sites(node: ast.AST) -> Iterator[Site]:
 
 
 Parameters = Mapping[str, tuple[str, ...]]
-"""The types of the parameters of each function of a module."""
+"""The types of the parameters of functions."""
 
 
-def _parameters(tree: ast.Module) -> Parameters:
-    functions = [node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)]
-    return {
-        function.name: tuple(
-            ast.unparse(argument.annotation) for argument in function.args.args if argument.annotation
-        )
-        for function in functions
-    }
+@cache
+def _parameters(package: Path) -> Parameters:
+    """Return what the functions of a package and its neighbours take, of those of one name the last."""
+    found: dict[str, tuple[str, ...]] = {}
+    for path in sorted(package.parent.glob("*/*.py")):
+        for node in ast.walk(ast.parse(path.read_bytes())):
+            if isinstance(node, ast.FunctionDef):
+                found[node.name] = tuple(
+                    ast.unparse(argument.annotation)
+                    for argument in node.args.args
+                    if argument.annotation is not None
+                )
+    return found
 
 
 def _changes(site: Site, root: Root, typed: Parameters) -> Iterator[ast.AST]:
@@ -295,11 +289,11 @@ def _call(node: ast.Call, typed: Parameters) -> Iterator[ast.expr]:
     name = node.func.id if isinstance(node.func, ast.Name) else getattr(node.func, "attr", "")
     if name in TWINS:
         yield ast.Call(ast.Name(TWINS[name], ast.Load()), node.args, node.keywords)
-    if name in ORDER_IS_NOTHING or any(isinstance(argument, ast.Starred) for argument in node.args):
+    if any(isinstance(argument, ast.Starred) for argument in node.args):
         return
     types = typed.get(name, ())
-    for place in range(len(node.args) - 1):
-        if len(types) == len(node.args) and types[place] != types[place + 1]:
+    for place in range(min(len(node.args), len(types)) - 1):
+        if types[place] != types[place + 1]:
             continue  # the type checker sees it
         swapped = list(node.args)
         swapped[place], swapped[place + 1] = swapped[place + 1], swapped[place]

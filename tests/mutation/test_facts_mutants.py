@@ -106,10 +106,11 @@ def test_what_a_test_sees_is_killed(tmp_path: Path) -> None:
 )
 def test_changes(tmp_path: Path, body: str, changes: list[str]) -> None:
     """What is changed, one at a time; texts for people and what only the type checker needs are left alone."""
-    path = tmp_path / "module.py"
+    path = tmp_path / "package" / "module.py"
+    path.parent.mkdir()
     path.write_text(
         dedent(f"""
-        def larger(a, b) -> bool: ...
+        def larger(a: int, b: int) -> bool: ...
         def typed(a: int, b: str) -> bool: ...
         def tried(a, b) -> bool:
             {body}
