@@ -29,6 +29,9 @@ def main() -> NoReturn:
     # Plug-ins of whatever else is installed have no say in what a spec means, and are not looked for.
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     _prepare_streams()
+    if sys.flags.optimize > 1:
+        _say("specreg: Python drops the texts from which titles and help are made; run it without -OO")
+        sys.exit(2)
     try:
         _stop_on_signals()
         from specreg.cli.commands import cli

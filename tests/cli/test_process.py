@@ -170,6 +170,14 @@ def test_no_colour_and_no_wrapping_into_a_pipe(tmp_path: Path) -> None:
     assert "mm²" in plain.stdout
 
 
+def test_without_docstrings_it_says_so(tmp_path: Path) -> None:
+    """Titles of figures and help are docstrings; Python can be told to drop them."""
+    result = run(tmp_path, "schema", PYTHONOPTIMIZE="2")
+    assert result.returncode == 2
+    assert result.stderr.startswith("specreg: Python drops the texts")
+    assert result.stdout == ""
+
+
 CLICK = {"click"}
 YAML = CLICK | {"yaml"}
 PYDANTIC = YAML | {"pydantic"}

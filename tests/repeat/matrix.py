@@ -28,7 +28,6 @@ KINDS = (
     Surroundings("listing", PLAIN, shuffle=11, mask=0o000, kept=True),
     Surroundings("no-cache", PLAIN, backwards=True),
     Surroundings("carriage-returns", PLAIN, carriage_returns=True, kept=True),
-    Surroundings("no-docstrings", PLAIN | {"PYTHONOPTIMIZE": "2"}, kept=True),
     Surroundings("clock", PLAIN | {"LD_PRELOAD": str(CLOCK), "FAKETIME": "@2031-02-28 23:59:58"}, kept=True),
 )
 
