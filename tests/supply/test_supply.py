@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import ast
 import re
+import sys
 import tomllib
 from collections.abc import Iterable, Iterator
 from importlib import metadata
@@ -87,6 +89,27 @@ def test_the_program_needs_what_the_table_says() -> None:
     """Each direct dependency has a row with a reason, and no row is left over."""
     assert list(NEEDED) == names_in(PROJECT["dependencies"])
     assert all(len(row) == 2 and len(row[1]) > 20 for row in NEEDED.values())
+
+
+def imported() -> set[str]:
+    """The packages, by the names of registries, that the program's modules import anywhere."""
+    of_module = metadata.packages_distributions()
+    found = set()
+    for path in (ROOT / "specreg").rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Import):
+                found |= {one.name.partition(".")[0] for one in node.names}
+            elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
+                found.add(node.module.partition(".")[0])
+    strangers = found - sys.stdlib_module_names - {"specreg"}
+    return {name_of(package) for module in strangers for package in of_module[module]}
+
+
+def test_what_is_imported_is_what_is_needed() -> None:
+    """Each dependency is used; of what they bring along, what belongs to their own interfaces, as DEVELOPERS.md says."""
+    through = {"lsprotocol", "markupsafe", "pydantic-core", "typing-extensions"}
+    assert imported() == {*NEEDED, *OPTIONS} | through
+    assert through <= set(BROUGHT)
 
 
 def test_each_extra_brings_what_the_table_says() -> None:
