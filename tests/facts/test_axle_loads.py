@@ -97,6 +97,10 @@ def test_what_was_aboard_when_weighed_is_taken_off() -> None:
     ("over", "fields"),
     [
         ("vehicle: {as_received: ~}", ("vehicle.as_received",)),
+        ("vehicle: {as_received: {front_axle: ~}}", ("vehicle.as_received.front_axle",)),
+        ("vehicle: {as_received: {rear_axle: ~}}", ("vehicle.as_received.rear_axle",)),
+        ("vehicle: {as_received: {front_axle: ~, rear_axle: ~}}",
+         ("vehicle.as_received.front_axle", "vehicle.as_received.rear_axle")),
         ("vehicle: {as_received: {driver: ~}}", ("vehicle.as_received.driver",)),
         ("vehicle: {as_received: {fuel: ~}}", ("vehicle.as_received.fuel",)),
         ("vehicle: {fuel_tank: {volume: ~}}", ("vehicle.fuel_tank.volume",)),
@@ -112,6 +116,53 @@ def test_what_is_not_stated_is_named(over: str, fields: tuple[str, ...]) -> None
     with pytest.raises(Missing) as raised:
         _ = case(van_facts(FULL, over), "everything").laden_mass
     assert raised.value.fields == fields
+
+
+def said(facts: Facts) -> tuple[float, str]:
+    """How far the mass of the van as converted may be off, and what was assumed on the way."""
+    with facts.recording() as frame:
+        off = case(facts, "as converted").laden_mass_doubt
+    return off, "; ".join(frame.assumptions)
+
+
+def test_a_scale_is_off_by_its_step() -> None:
+    """50 kg where the ticket says so; 20 kg, and that it was assumed, where it does not."""
+    stated, told = said(van_facts(FULL, "vehicle: {as_received: {scale_step: 50 kg}}"))
+    assumed, told_so = said(van_facts(FULL, "vehicle: {as_received: {scale_step: ~}}"))
+    assert stated - assumed == pytest.approx(50 - 20)
+    assert "scale step" not in told and "scale step not stated, taken as 20 kg" in told_so
+
+
+def test_water_when_weighed_is_taken_off() -> None:
+    """Half of the 100 L were aboard; where nothing is said of water, none was, and that is assumed."""
+    dry, told_so = (
+        van_facts(FULL, "vehicle: {as_received: {fresh_water: ~}}"),
+        "fresh water when weighed not stated",
+    )
+    wet = van_facts(FULL, "vehicle: {as_received: {fresh_water: 50 %}}")
+    lighter = case(dry, "as converted").laden_mass - case(wet, "as converted").laden_mass
+    assert lighter == pytest.approx(50, rel=0.003)
+    assert told_so in said(dry)[1] and told_so not in said(wet)[1]
+
+
+@pytest.mark.parametrize(("weighed_with", "added"), [("true", 0), ("false", 25)])
+def test_the_spare_wheel_counts_once(weighed_with: str, added: float) -> None:
+    """25 kg are added only where the ticket says that the wheel was not in the vehicle."""
+    wheel = "components: {spare: {kind: spare-wheel, origin: base vehicle, mass: 25 kg, mass_status: weighed, at: [4 m, 0 m, 0 m]}}"
+    facts = van_facts(FULL, wheel, f"vehicle: {{as_received: {{spare_wheel: {weighed_with}}}}}")
+    without = case(van_facts(FULL), "as converted").laden_mass
+    assert case(facts, "as converted").laden_mass - without == pytest.approx(added)
+
+
+def test_what_has_no_mass_is_named() -> None:
+    """A thing without a mass is left out of the sum, and its name stands beside it; others are not named."""
+    facts = van_facts(FULL, "components: {tank: {mass: ~, mass_status: ~}}")
+    _, told = said(facts)
+    assert f"not counted, for want of a mass: {facts.name_of('tank')}" in told
+    assert case(van_facts(FULL), "as converted").laden_mass - case(
+        facts, "as converted"
+    ).laden_mass == pytest.approx(10)
+    assert "for want of a mass" not in said(van_facts(FULL))[1]
 
 
 def test_a_zone_brings_half_its_length_as_doubt() -> None:
