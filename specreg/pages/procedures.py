@@ -18,7 +18,7 @@ from specreg.model.field import Reader
 from specreg.pages.content import Block, Listing, Page, Prose, Section, Signal, cell
 from specreg.pages.van import Van
 from specreg.source import Place, Problem, nearest_word
-from specreg.source.inside import contents
+from specreg.source.inside import contents, linked_out
 
 if TYPE_CHECKING:
     from markdown_it.token import Token
@@ -58,7 +58,8 @@ def _procedure(van: Van, path: Path, problems: list[Problem]) -> Procedure | Non
     from markdown_it import MarkdownIt  # noqa: PLC0415 - slow to import
 
     shown = f"{van.shown}/{FOLDER}/{path.name}"
-    data = contents(path, shown, van.folder, van.folder.parent, most=LONGEST)
+    homes = (van.folder, van.folder.parent)
+    data = linked_out(path.parent, shown, homes[1]) or contents(path, shown, *homes, most=LONGEST)
     if isinstance(data, Problem):
         problems.append(data)
         return None

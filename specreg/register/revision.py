@@ -55,7 +55,11 @@ def rules_on_disk(folder: Path) -> Files:
     """Return the documents of a register's own rules. Raises NotInGit where one is not read."""
     if wrong := linked_out(folder / RULES, RULES, folder):
         raise NotInGit(wrong)
-    found = (path.relative_to(folder).as_posix() for path in sorted((folder / RULES).glob("*/*.md")))
+    paths = sorted((folder / RULES).glob("*/*.md"))
+    linked = [wrong for path in paths if (wrong := linked_out(path.parent, RULES, folder))]
+    if linked:
+        raise NotInGit(linked[0])
+    found = (path.relative_to(folder).as_posix() for path in paths)
     return {name: _on_disk(folder, name) for name in found}
 
 

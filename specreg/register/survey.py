@@ -10,6 +10,8 @@ from hashlib import blake2b
 from pathlib import Path
 from typing import NamedTuple
 
+from specreg.source import Problem
+from specreg.source.inside import contents
 from specreg.source.register import REGISTER_FILE, SPEC_FILE
 
 SETTLED_AFTER = 2_000_000_000
@@ -81,8 +83,6 @@ def _stamp(entry: os.DirEntry[str]) -> Stamp:
 
 
 def content_mark(path: Path) -> bytes:
-    """Return a digest of what a file holds; empty where it cannot be read."""
-    try:
-        return blake2b(path.read_bytes(), digest_size=16).digest()
-    except OSError:
-        return b""
+    """Return a digest of what a file holds; empty where it is not read: a link may lead to a device."""
+    data = contents(path, path.name, path.parent.parent)
+    return b"" if isinstance(data, Problem) else blake2b(data, digest_size=16).digest()

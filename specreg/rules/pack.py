@@ -91,7 +91,9 @@ def own_documents(folder: Path, shown: str) -> tuple[dict[str, str], list[Proble
         problems.append(Problem(start, "too many rules of its own", read, f"at most {MOST_DOCUMENTS}"))
     for path in paths[:MOST_DOCUMENTS]:
         name = path.relative_to(folder).as_posix()
-        data = contents(path, f"{shown}/{name}", folder, most=LONGEST_DOCUMENT)
+        data = linked_out(path.parent, f"{shown}/{name}", folder) or contents(
+            path, f"{shown}/{name}", folder, most=LONGEST_DOCUMENT
+        )
         if isinstance(data, Problem):
             problems.append(data)
             continue

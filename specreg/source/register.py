@@ -16,6 +16,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from collections.abc import Mapping as AnyMapping
 from dataclasses import dataclass, field
+from os.path import lexists
 from pathlib import Path
 
 from specreg.source import as_built as handed_over
@@ -106,7 +107,7 @@ def files_read(folder: Path, builds: Iterable[str]) -> tuple[Path, ...]:
 def open_register(folder: Path, shown: str, texts: Texts | None = None) -> Register:
     """Read what the builds of a register share: its settings, parts and assemblies."""
     register = Register(folder, shown, texts=texts or {})
-    settings = _file(register, folder / REGISTER_FILE) if (folder / REGISTER_FILE).is_file() else None
+    settings = _file(register, folder / REGISTER_FILE) if lexists(folder / REGISTER_FILE) else None
     register.settings = settings if isinstance(settings, Mapping) else None
     for path in _shared_files(register, "parts"):
         tree = _file(register, path)
@@ -377,7 +378,7 @@ def _with_standards(tree: Mapping, settings: Mapping | None, wanted: tuple[str, 
 def _designations(folder: Path, shown: str, problems: list[Problem], texts: Texts) -> dict[str, str]:
     """Return the designations assigned so far: an append-only list of `id: designation`."""
     path = folder / DESIGNATIONS_FILE
-    if not path.is_file():
+    if not lexists(path) and path not in texts:
         return {}
     tree, found = _read(path, f"{shown}/{DESIGNATIONS_FILE}", texts, folder, folder.parent)
     problems += found

@@ -76,7 +76,7 @@ def run(name: str, seconds: int, seed: int, into: Path) -> None:
 
 STATUS = re.compile(r"#(\d+)\s+(\w+)\s+cov: (\d+) ft: (\d+) corp: (\d+)/")
 DONE = re.compile(r"Done (\d+) runs")
-KEPT = re.compile(r"Test unit written to (\S+)")
+KEPT = re.compile(r"Test unit written to (\S+/(?:timeout|oom|crash)-\w+)")
 
 
 def tried(name: str, seconds: int, seed: int, folder: Path) -> tuple[str, list[str]]:

@@ -140,9 +140,12 @@ def read_condition(data: bytes) -> None:
     text = text_of(data)
     front = f"passes: {json.dumps(text)}\nfinding: {json.dumps('x {{ ' + text + ' }}')}\n"
     limits = "limits: {most: {any: 0.03}, reach: {any: 12 V, us: 24 V}, count: {any: 4}}\n"
-    for judges in ("battery", "dc-run", "build"):
-        head = f"title: t\nsystem: dc\nlevel: warning\njudges: {judges}\n{limits}sources: [{{how: memory}}]\n"
-        read_rule(f"---\n{head}{front}---\n".encode("utf-8", "replace"))
+    judges = next((noun for noun in JUDGED if noun.replace("-", "_") in text), "build")
+    head = f"title: t\nsystem: dc\nlevel: warning\njudges: {judges}\n{limits}sources: [{{how: memory}}]\n"
+    read_rule(f"---\n{head}{front}---\n".encode("utf-8", "replace"))
+
+
+JUDGED = ("battery", "dc-run", "device", "ac-run", "water-tank", "component")
 
 
 def read_circuit(data: bytes) -> None:
@@ -335,7 +338,7 @@ def _lines(*texts: str) -> Callable[[], Iterable[bytes]]:
 
 
 def _conditions() -> Iterable[bytes]:
-    for text in documents(ROOT / "rules").values():
+    for text in list(documents(ROOT / "rules").values())[::6]:
         rule, _ = load_rule(text, "x/y", "y.md")
         for one in (rule.applies, rule.passes) if rule else ():
             if one is not None:
