@@ -64,14 +64,15 @@ def _prepare_streams() -> None:
 
 
 def _stop_on_signals() -> None:
-    """Leave by the usual way when Ctrl+C or the system ends the run; the second time at once."""
+    """Leave by the usual way on Ctrl+C, a signal to end or a closed terminal; the second time at once."""
 
     def stop(number: int, frame: object) -> NoReturn:
         signal.signal(number, signal.SIG_DFL)
         raise Stopped(number)
 
-    for number in (signal.SIGINT, signal.SIGTERM):
-        if signal.getsignal(number) is not signal.SIG_IGN:
+    for name in ("SIGINT", "SIGTERM", "SIGHUP"):
+        number = getattr(signal, name, None)  # Windows has not all
+        if number is not None and signal.getsignal(number) is not signal.SIG_IGN:
             signal.signal(number, stop)
 
 

@@ -48,7 +48,7 @@ def deliver(text: str, output: Path | None) -> None:
         return
     from specreg.writing import write_whole
 
-    with writing():
+    with alone_in(Path(os.path.realpath(output)).parent), writing():
         write_whole(output, text)
     note(f"written: {output}")
 

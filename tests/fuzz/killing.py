@@ -39,6 +39,7 @@ main()
 """The program with the small pack of the tests."""
 
 REFUSALS = (errno.ENOSPC, errno.EIO, errno.EACCES)
+STOPS = (signal.SIGINT, signal.SIGTERM)
 
 
 def begin(folder: Path, words: tuple[str, ...]) -> subprocess.Popen[bytes]:
@@ -93,12 +94,12 @@ def try_all(name: str, times: int, most: int, draw: random.Random) -> str:
         for point in chosen:
             for code in REFUSALS:
                 refused(of, point, code)
-            for sent in (signal.SIGINT, signal.SIGTERM):
+            for sent in STOPS:
                 stopped(of, point, sent)
         old, new, left = kill_at_random(of, times, draw)
     return (
         f"{name}: {len(of.points)} points; killed at {len(chosen)} of them ({done} times it was done already), "
-        f"refused {len(REFUSALS) * len(chosen)} times, stopped {2 * len(chosen)} times; "
+        f"refused {len(REFUSALS) * len(chosen)} times, stopped {len(STOPS) * len(chosen)} times; "
         f"killed at {times} random moments: {old} before, {new} after, something hidden left {left} times"
     )
 

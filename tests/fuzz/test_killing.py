@@ -61,10 +61,11 @@ def test_a_full_disk_is_named_and_changes_nothing(of: Trial) -> None:
 
 @pytest.mark.parametrize("of", NAMES, indirect=True)
 def test_whoever_stops_it_gets_the_old_or_the_new(of: Trial) -> None:
-    """Ctrl+C and the system's signal: a short line, codes 130 and 143, nothing beside."""
+    """Ctrl+C, the system, a closed terminal: a short line, codes 130, 143, 129; nothing beside."""
     moved = [point for point in of.points if point.what.startswith(("os.rename", "exchange"))][-1]
     stopped(of, moved, signal.SIGINT)
     stopped(of, of.points[-1], signal.SIGTERM)
+    stopped(of, of.points[0], signal.SIGHUP)
 
 
 def test_processes_killed_at_random_moments(tmp_path: Path) -> None:
