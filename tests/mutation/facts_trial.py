@@ -7,17 +7,19 @@ an import, a decorator) runs the change; it ends at the first test that fails.
 from __future__ import annotations
 
 import gc
+import inspect
 import json
 import os
+import re
 import resource
 import signal
 import sys
 import time
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence, Set
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from enum import Enum
-from functools import _lru_cache_wrapper
+from functools import _lru_cache_wrapper, cache
 from hashlib import sha256
 from pathlib import Path
 from types import CodeType, FrameType, FunctionType
@@ -32,6 +34,7 @@ MEMORY = 1 << 30
 """Bytes by which a mutant may grow."""
 READING = "specreg.tables.constant"
 """Reads the tables themselves, which takes long and is the same for every test."""
+NAME = re.compile(r"\w+")
 COMPUTING = ("specreg.facts", "specreg.graph", "specreg.units", "specreg.tables", "specreg.space")
 
 
@@ -66,6 +69,10 @@ class Covering:
     failing: list[str] = field(default_factory=list)
     files: dict[str, str] = field(default_factory=dict)
     """Digest of each test file when it was looked at."""
+
+    def weight(self, test: str, text: str, words: Set[str]) -> tuple[bool, float]:
+        """Return what puts the direct tests first: those that say a name, then those that are quick and run little."""
+        return words.isdisjoint(NAME.findall(text)), self.seconds[test] * len(self.functions[test])
 
     @classmethod
     def kept(cls, path: Path) -> Covering:
@@ -122,21 +129,23 @@ class Trials:
         for test, functions in covering.functions.items():
             for function in functions if test in names else ():
                 by_function.setdefault(function, []).append(test)
-
-        def weight(test: str) -> float:
-            return covering.seconds[test] * len(covering.functions[test])
-
-        for tests in by_function.values():
-            tests.sort(key=weight)
+        texts = {test: _text(item) for test, item in names.items()}
+        sorted_for: set[str] = set()
         living = Living.now()
         gc.collect()
         gc.freeze()
         for mutant in self._mutants:
             key = self._key(str(mutant.path), mutant.function)
-            if mutant.part is Part.value and key not in by_function:
-                readers = [self._key(*place) for place in _readers(mutant.function, living, self._root)]
-                found = {test for reader in readers for test in by_function.get(reader, ())}
-                by_function[key] = sorted(sorted(found), key=weight)
+            if key not in sorted_for:
+                sorted_for.add(key)
+                asked = _asked_through(mutant, living, self._root)
+                found = by_function.get(key, [])
+                if mutant.part is Part.value:
+                    found = sorted(
+                        {test for place in asked for test in by_function.get(self._key(*place), ())}
+                    )
+                words = {name.rpartition(".")[2] for _, name in asked}
+                by_function[key] = sorted(found, key=lambda test: covering.weight(test, texts[test], words))
             trial = self._try(mutant, by_function.get(key, []), covering, names, living)
             if trial.outcome is Outcome.killed:  # what killed one is tried first on its neighbours
                 by_function[key].remove(trial.test)
@@ -344,12 +353,37 @@ def _put_constant(mutant: Mutant, code: CodeType) -> None:
             setattr(module, mutant.function, after)
 
 
-def _readers(constant: str, living: Living, root: Path) -> Iterator[Place]:
-    """Yield the functions of the package that read a constant of that name."""
-    inside = str(root / "specreg")
-    for (file, name), functions in living.functions.items():
-        if file.startswith(inside) and any(constant in _names(function.__code__) for function in functions):
-            yield file, name.partition(".<locals>")[0]
+def _asked_through(mutant: Mutant, living: Living, root: Path) -> set[Place]:
+    """Return the functions of its module that lead to a function, itself one, or that read a constant anywhere."""
+    file = str(mutant.path)
+    whole = str(root / "specreg") if mutant.part is Part.value else file
+    found = {(file, mutant.function)}
+    while True:
+        wanted = {name.rpartition(".")[2] for _, name in found}
+        more = {
+            (where, name.partition(".<locals>")[0])
+            for (where, name), functions in living.functions.items()
+            if where.startswith(whole)
+            and any(not wanted.isdisjoint(_names(one.__code__)) for one in functions)
+        }
+        if more <= found:
+            return found
+        found |= more
+        whole = file
+
+
+def _text(item: pytest.Item) -> str:
+    """Return what a test says, with the document that it is about."""
+    function = getattr(item, "function", None)
+    given = item.callspec.params.values() if hasattr(item, "callspec") else ()
+    about = [getattr(value, "document", None) for value in given]
+    documents = [Path(document.file) for document in about if document is not None]
+    return _source(function) + "".join(path.read_text() for path in documents if path.is_file())
+
+
+@cache
+def _source(function: Callable[..., object] | None) -> str:
+    return inspect.getsource(function) if function is not None else ""
 
 
 def _names(code: CodeType) -> set[str]:
