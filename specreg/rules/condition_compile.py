@@ -18,13 +18,8 @@ OPERATORS: Mapping[str, type[ast.cmpop]] = {
     "in": ast.In,
     "notin": ast.NotIn,
 }
-ORDERED: Mapping[str, tuple[str, bool]] = {
-    "lt": ("below", False),
-    "lteq": ("at_most", False),
-    "gt": ("below", True),
-    "gteq": ("at_most", True),
-}
-"""The function for each sign of order, and whether it takes the sides the other way round."""
+ORDERED: Mapping[str, str] = {"lt": "below", "lteq": "at_most", "gt": "above", "gteq": "at_least"}
+"""The function for each sign of order, which knows that figures are computed."""
 SIGNS: Mapping[type[nodes.Node], type[ast.operator]] = {
     nodes.Add: ast.Add,
     nodes.Sub: ast.Sub,
@@ -150,10 +145,9 @@ def locate(top: ast.AST) -> None:
 
 
 def compared(sign: str, left: ast.expr, right: ast.expr) -> ast.expr:
-    """One comparison; signs of order know that figures are computed."""
+    """One comparison, its left side first: in this order figures stand in the evidence."""
     if sign in ORDERED:
-        function, turned = ORDERED[sign]
-        return call(function, right, left) if turned else call(function, left, right)
+        return call(ORDERED[sign], left, right)
     return ast.Compare(left, [OPERATORS[sign]()], [right])
 
 

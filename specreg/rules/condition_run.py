@@ -51,6 +51,16 @@ def below(left: Any, right: Any) -> bool:
     return bool(left < right) and not alike(left, right)
 
 
+def at_least(left: Any, right: Any) -> bool:
+    """Whether the left side is no less than the right."""
+    return at_most(right, left)
+
+
+def above(left: Any, right: Any) -> bool:
+    """Whether the left side is more than the right."""
+    return below(right, left)
+
+
 def alike(left: Any, right: Any) -> bool:
     """Whether two figures differ by no more than the arithmetic of fractions does; days are exact."""
     return isinstance(left, int | float) and isclose(left, right, rel_tol=HAIR, abs_tol=NOTHING)
@@ -63,6 +73,8 @@ GLOBALS: Mapping[str, object] = {
     "divide": divide,
     "at_most": at_most,
     "below": below,
+    "at_least": at_least,
+    "above": above,
     "filters": {name: each.run for name, each in FILTERS.items()},
 }
 

@@ -268,10 +268,10 @@ def test_two_processes_at_once(home: Path) -> None:
 def test_a_write_that_fails_leaves_nothing(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The disk is full: no part of a file stays behind."""
 
-    def full(*_: object) -> Path:
+    def full(*_: object, **__: object) -> Path:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(Path, "replace", full)
+    monkeypatch.setattr("os.replace", full)
     pack, problems = load_shipped_pack(RULES)
     assert pack.rules
     assert not problems

@@ -1,0 +1,77 @@
+"""Mutation testing of the code that judges: `python tests/mutation/rules_code.py [--module judge --module proof]`.
+
+The changes and how they are tried are those of `facts.py`; the tests are those of rules, of what is signed, and of
+the commands that show and try rules. `rules-code-equivalent.csv` names what can make no difference, with the reason.
+"""
+
+from __future__ import annotations
+
+import argparse
+import csv
+import os
+import sys
+import tempfile
+from pathlib import Path
+
+import pytest
+from facts import ROOT, Explained, key_of, module_of, report
+from facts_mutants import mutants
+from facts_trial import Trial, Trials
+
+EQUIVALENTS = Path(__file__).with_name("rules-code-equivalent.csv")
+KEPT = Path(tempfile.gettempdir()) / "specreg-mutation-rules-code.json"
+FOLDER = ROOT / "specreg" / "rules"
+ELSEWHERE = ("cache",)
+"""What is kept between runs is tried by killing and by broken files (`tests/rules/test_cache.py`), not here."""
+TESTS = (
+    "tests/rules/test_condition.py",
+    "tests/rules/test_condition_text.py",
+    "tests/rules/test_judging.py",
+    "tests/rules/test_anchorage_sign_off.py",
+    "tests/rules/test_hold_points.py",
+    "tests/rules/test_trials.py",
+    "tests/rules/test_documents.py",
+    "tests/rules/test_published_electrics.py",
+    "tests/cli/test_reference_commands.py",
+    "tests/demos/test_signed_seats.py",
+    "tests/facts/test_records.py",
+)
+
+
+def explained() -> Explained:
+    """Return the survivors that are known to change nothing, each with the reason."""
+    with EQUIVALENTS.open(encoding="utf-8", newline="") as file:
+        return {(row["module"], row["function"], row["change"]): row["why"] for row in csv.DictReader(file)}
+
+
+def tell(trial: Trial) -> None:
+    """Say what became of a mutant while others wait."""
+    mutant = trial.mutant
+    what = f"{module_of(mutant)}:{mutant.line} {mutant.function}: {mutant.name}"
+    print(f"{trial.outcome.value}: {what} {trial.test}", file=sys.stderr, flush=True)
+
+
+def main() -> int:
+    """Try the mutants of the modules that are asked for, and report; 1 where one survives unexplained."""
+    parser = argparse.ArgumentParser(description=(__doc__ or "").partition("\n\n")[0])
+    parser.add_argument("--module", action="append", default=[], help="modules of specreg/rules; all without")
+    parser.add_argument("--function", action="append", default=[], help="only mutants of this function")
+    parser.add_argument("--seconds", type=float, default=10.0, help="processor time of tests on one mutant")
+    asked = parser.parse_args()
+    os.chdir(ROOT)
+    os.environ |= {"CI": "1"}
+    known = explained()
+    names = asked.module or [path.stem for path in FOLDER.glob("*.py") if path.stem not in ELSEWHERE]
+    made = [mutant for name in sorted(names) for mutant in mutants(FOLDER / f"{name}.py")]
+    made = [mutant for mutant in made if not asked.function or mutant.function in asked.function]
+    trials = Trials(ROOT, [one for one in made if key_of(one) not in known], KEPT, asked.seconds, tell)
+    options = ["-s", "-o", "addopts=", "-p", "no:terminal", "-p", "no:cacheprovider"]
+    pytest.main([*options, *TESTS], plugins=[trials])
+    late = {trial.mutant for trial in trials.trials if trials.ran_at_collection(trial.mutant)}
+    text, left = report(trials.trials, known, late)
+    print(text)
+    return 1 if left else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
