@@ -98,3 +98,52 @@ def test_greatest_nominal_voltage_of_those_that_are_known() -> None:
             .nominal_voltage
         )
     assert absent.value.reason == "no source reaches it"
+
+
+@pytest.mark.parametrize(
+    ("lead", "back"),
+    [("[]", "[]"), ("[{fuse: 60 A, distance: 0 m}]", "[{fuse: 60 A, distance: 0 m, end: to}]")],
+    ids=["bare", "fused"],
+)
+def test_it_does_not_matter_from_which_end_a_run_is_written(lead: str, back: str) -> None:
+    """A conductor has no direction: what is bare, what is let through and what devices bound it stay the same."""
+    one = dc_facts(f"runs: {{lead: {{protection: {lead}}}}}", base=TWO_CONDUCTORS)
+    other = dc_facts(
+        f"runs: {{lead: {{from: bar/1, to: battery/positive, protection: {back}}}}}", base=TWO_CONDUCTORS
+    )
+    for run in ("lead", "onward"):
+        for fact in FACTS_OF_A_RUN:
+            found = getattr(one.subject(run), fact)
+            assert getattr(other.subject(run), fact) == found, (run, fact)
+    assert one.subject("lead").let_through_current == (60 if "60" in lead else 0)
+
+
+FACTS_OF_A_RUN = (
+    "bare_length",
+    "tap_length",
+    "let_through_current",
+    "fault_sources",
+    "bare_sources",
+    "protecting_devices",
+)
+
+
+def test_only_what_carries_the_positive_pole_is_judged() -> None:
+    """The ground conductor of a van is no positive run; one cable with both cores is."""
+    facts = dc_facts()
+    assert [run for run in facts.build.runs if facts.subject(run).positive] == [
+        "main",
+        "lamp-feed",
+        "pump-feed",
+    ]
+
+
+def test_the_cable_of_the_starter_motor() -> None:
+    """It alone starts the engine (33 CFR 183.455 leaves it unprotected)."""
+    facts = dc_facts(
+        """
+        components: {starter: {kind: starter-motor}}
+        runs: {crank: {medium: dc, from: battery/positive, to: starter, return: chassis, conductor: 35 mm², length: 1 m}}
+        """
+    )
+    assert [run for run in facts.build.runs if facts.subject(run).starts_engine] == ["crank"]

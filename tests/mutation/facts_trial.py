@@ -147,7 +147,8 @@ class Trials:
                 words = {name.rpartition(".")[2] for _, name in asked}
                 by_function[key] = sorted(found, key=lambda test: covering.weight(test, texts[test], words))
             trial = self._try(mutant, by_function.get(key, []), covering, names, living)
-            if trial.outcome is Outcome.killed:  # what killed one is tried first on its neighbours
+            quick = covering.seconds.get(trial.test, self._seconds) < self._seconds / 10
+            if trial.outcome is Outcome.killed and quick:  # it is tried first on the neighbours
                 by_function[key].remove(trial.test)
                 by_function[key].insert(0, trial.test)
             self.trials.append(trial)
