@@ -1,8 +1,8 @@
 """The commands: arguments in, the library called, results out, an exit code.
 
 Results go to standard output, everything else to standard error. Exit codes: 0 nothing fails at level error,
-1 something does, 2 the request or a spec cannot be read. Imports stand inside the commands, so that
-`--help` is quick.
+1 something does, 2 the request or a spec cannot be read; 128 and the signal's number where one stopped it.
+Imports stand inside the commands, so that `--help` is quick.
 """
 
 from __future__ import annotations
