@@ -198,7 +198,7 @@ def _distance(facts: Facts, terminal: Terminal, piece: Piece) -> float:
         best[here] = far
         for other, edge in facts.net.around(here):
             if other not in best and _bare(edge, here, piece):
-                heappush(queue, (far + _edge_length(facts, edge, here, other), other))
+                heappush(queue, (far + _edge_length(facts, edge), other))
     return 0.0
 
 
@@ -209,10 +209,8 @@ def _bare(edge: Edge, here: Terminal, piece: Piece) -> bool:
     return passes and edge is not piece.edge and edge.one_way_from != here
 
 
-def _edge_length(facts: Facts, edge: Edge, here: Terminal, other: Terminal) -> float:
-    if not edge.is_run:
-        return 0.0
-    return _piece_length(facts.subject(edge.owner), Piece(edge.owner, edge.segment, here, other, edge))
+def _edge_length(facts: Facts, edge: Edge) -> float:
+    return _length_of(facts.subject(edge.owner), edge.segment) if edge.is_run else 0.0
 
 
 @fact(

@@ -192,6 +192,25 @@ def test_fault_current_at_a_device_on_the_cable(distance: str, end: str, metres:
 
 
 def test_a_device_without_a_place_counts_at_the_battery() -> None:
-    """Where it sits is not stated: the current comes out too large, never too small."""
+    """Where it sits is not stated: the current comes out too large, never too small, and that is said."""
     facts = dc_facts("runs: {main: {protection: [{fuse: 60 A, family: mega}]}}")
-    assert facts.subject("main/1").prospective_current == pytest.approx(2000)
+    with facts.recording() as frame:
+        assert facts.subject("main/1").prospective_current == pytest.approx(2000)
+    assert any("where its device sits is not stated" in sentence for sentence in frame.assumptions)
+
+
+def test_a_cable_without_length_has_no_resistance_and_leaves_nothing_open() -> None:
+    """0 m between battery and box: the battery's own 2 kA, and no device whose place would have to be known."""
+    facts = dc_facts("runs: {main: {length: 0 m}, ground: {length: 0 m}}")
+    with facts.recording() as frame:
+        assert facts.subject("box/a").prospective_current == pytest.approx(2000)
+    assert not frame.assumptions
+
+
+def test_an_empty_holder_is_no_device() -> None:
+    """Only the fuse at 0.5 m parts the cable: half a metre out and back lies before it."""
+    facts = dc_facts(
+        "runs: {main: {protection: {near: {holder: empty}, main: {fuse: 60 A, family: mega, distance: 0.5 m}}}}"
+    )
+    (device,) = [name for name in facts.devices if name.startswith("main/")]
+    assert facts.subject(device).prospective_current == pytest.approx(14.4 / (7.2e-3 + 2 * 0.5 * R_10))

@@ -147,3 +147,101 @@ def test_the_cable_of_the_starter_motor() -> None:
         """
     )
     assert [run for run in facts.build.runs if facts.subject(run).starts_engine] == ["crank"]
+
+
+def test_each_piece_is_judged_once() -> None:
+    """Bare up to its fuse: by that length alone. Fed through a device and without one of its own: by the current."""
+    bare = dc_facts(base=TWO_CONDUCTORS).subject("onward")
+    assert (bare.bare_length, bare.tap_length) == (pytest.approx(0.5), 0)
+    fed = dc_facts(
+        "runs: {lead: {protection: [{fuse: 60 A, distance: 0 m}]}}",
+        base=TWO_CONDUCTORS.replace(f"[{FUSE}]", "[]"),
+    )
+    assert (fed.subject("onward").let_through_current, fed.subject("onward").tap_length) == (60, 0)
+
+
+def test_between_two_devices_nothing_else_bounds_it() -> None:
+    """A cable from a fuse holder to a fuse box: either end is a device, so no current is let through beside them."""
+    facts = dc_facts(
+        """
+        components: {holder: {kind: fuse-holder, device: {fuse: 60 A}}}
+        runs:
+          main: {from: holder/out}
+          first: {medium: dc, from: battery/positive, to: holder/in, conductor: 10 mm², length: 0.1 m}
+        """
+    )
+    assert facts.subject("first").let_through_current == 0
+    assert facts.subject("first").bare_length == pytest.approx(0.1)
+
+
+@pytest.mark.parametrize(
+    ("leads", "fact"),
+    [("[]", "bare_length"), ("[{fuse: 60 A, distance: 0 m}]", "tap_length")],
+    ids=["bare", "tap"],
+)
+@pytest.mark.parametrize("middle", ["0.3 m", "2.7 m"])
+def test_of_two_pieces_the_longer_counts(leads: str, fact: str, middle: str) -> None:
+    """3 m between two batteries with one fuse 0.3 m from an end: 2.7 m of it can burn."""
+    facts = dc_facts(
+        f"""
+        components: {{second: {{kind: battery, nominal_voltage: 12 V}}, far: {{kind: bus-bar, studs: 3}}}}
+        runs:
+          lead: {{length: 0 m, protection: {leads}}}
+          lead-2: {{medium: dc, from: second/positive, to: far/1, conductor: 10 mm², length: 0 m, protection: {leads}}}
+          joint:
+            {{medium: dc, from: bar/4, to: far/2, conductor: 1.5 mm², length: 3 m,
+             protection: [{{fuse: 10 A, distance: {middle}}}]}}
+        """,
+        base=TWO_CONDUCTORS,
+    )
+    assert getattr(facts.subject("joint"), fact) == pytest.approx(2.7)
+
+
+def test_a_piece_that_nothing_feeds_needs_no_conductor() -> None:
+    """Behind its fuse a run is fed by no load: what it would carry is not asked for."""
+    assert dc_facts("runs: {onward: {conductor: ~}}", base=TWO_CONDUCTORS).subject("onward").tap_length == 0
+
+
+def test_the_shortest_way_is_found_behind_two_ways_to_one_bar() -> None:
+    """1 m of lead, then 0.2 m or 0.3 m between the bars, then 0.1 m to the fuse."""
+    facts = dc_facts(
+        """
+        components: {first: {kind: bus-bar, studs: 4}}
+        runs:
+          lead: {to: first/1, length: 1 m}
+          short: {medium: dc, from: first/2, to: bar/1, conductor: 10 mm², length: 0.2 m}
+          long: {medium: dc, from: first/3, to: bar/3, conductor: 10 mm², length: 0.3 m}
+        """,
+        base=TWO_CONDUCTORS,
+    )
+    assert facts.subject("onward").bare_length == pytest.approx(1.3)
+
+
+def test_a_charger_is_no_way_to_a_battery() -> None:
+    """A starter battery 0.1 m away behind a charger that converts feeds nothing bare: the house battery does."""
+    facts = dc_facts(
+        """
+        components:
+          starter-battery: {kind: battery, nominal_voltage: 12 V}
+          charger: {kind: dc-charger}
+        runs:
+          in: {medium: dc, from: starter-battery/positive, to: charger/input, return: chassis, conductor: 6 mm², length: 0.05 m}
+          out: {medium: dc, from: charger/output, to: bar/4, return: chassis, conductor: 6 mm², length: 0.05 m}
+        """,
+        base=TWO_CONDUCTORS,
+    )
+    assert facts.subject("onward").bare_length == pytest.approx(0.5)
+
+
+@pytest.mark.parametrize(
+    ("insulation", "device", "conductor"),
+    [("105 °C", 60, "6 mm²"), ("85 °C", 50, "10 mm²"), ("60 °C", 40, "16 mm²")],
+)
+def test_what_would_protect_it(insulation: str, device: float, conductor: str) -> None:
+    """33 CFR 183.425 Table 5: 6 mm² (10 AWG) carries 60, 50 or 40 A; behind 60 A the next sizes carry 60, 70, 80 A."""
+    lead = dc_facts(
+        f"runs: {{lead: {{conductor: 6 mm², insulation: {insulation}, protection: [{{fuse: 60 A, distance: 0 m}}]}}}}",
+        base=TWO_CONDUCTORS,
+    ).subject("lead")
+    assert lead.largest_device == device
+    assert lead.smallest_conductor == conductor
