@@ -8,7 +8,6 @@ for build in opened.sound:
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -32,18 +31,9 @@ from specreg.rules.cache import load_shipped_pack
 from specreg.rules.document import Level
 from specreg.rules.judge import judge
 from specreg.rules.pack import Pack, load_pack
-from specreg.source import Place, Problem, nearest_word
-from specreg.source.register import (
-    REGISTER_FILE,
-    SPEC_FILE,
-    Register,
-    build_folders,
-    files_folder,
-    is_build,
-    open_register,
-    read_recalls,
-    read_source,
-)
+from specreg.source import Place, Problem
+from specreg.source.asked import Asked, asked_by
+from specreg.source.register import Register, files_folder, open_register, read_recalls, read_source
 
 OWN_RULES = "rules"
 """The folder of a register that holds rules of the workshop's own."""
@@ -91,15 +81,8 @@ class Opened:
 
 def asked(path: str | Path) -> tuple[Path, tuple[str, ...]]:
     """Return the register that a path means and the names of its builds that it asks for, without reading."""
-    folder = _folder(path)
-    if _not_a_folder(folder, str(path)) is not None:
-        return folder, ()
-    return folder.parent if is_build(folder) else folder, tuple(one.name for one in build_folders(folder))
-
-
-def _folder(path: str | Path) -> Path:
-    folder = Path(os.path.abspath(path))  # noqa: PTH100 - resolve() would follow links out of the register
-    return folder.parent if folder.name == SPEC_FILE and folder.is_file() else folder
+    found = asked_by(path)
+    return found.home, found.names
 
 
 def load(path: str | Path, only: Collection[str] | None = None) -> Opened:
@@ -108,54 +91,26 @@ def load(path: str | Path, only: Collection[str] | None = None) -> Opened:
     `only` names the builds of a register that are wanted. A build with a problem is not judged: what was set
     aside could be what a rule asks for.
     """
-    folder = _folder(path)
-    wrong = _not_a_folder(folder, str(path))
-    if wrong is not None:
-        return Opened(folder, str(path), shared_problems=(wrong,))
-    home = folder.parent if is_build(folder) else folder
-    register = open_register(home, _shown(home))
+    found = asked_by(path)
+    opened = open_asked(found)
+    wanted = (one for one in found.builds if only is None or one.name in only)
+    builds = tuple(read_one(opened, folder) for folder in wanted)
+    return replace(opened, builds=builds)
+
+
+def open_asked(found: Asked) -> Opened:
+    """Read what the builds of a register share, and none of the builds."""
+    if found.wrong is not None:
+        return Opened(found.home, found.shown, shared_problems=(found.wrong,))
+    register = open_register(found.home, found.shown)
     read_recalls(register)
-    wanted = (one for one in build_folders(folder) if only is None or one.name in only)
-    builds = tuple(_loaded(register, one) for one in wanted)
-    problems = tuple(sorted(register.problems))
-    return Opened(home, register.shown, builds, problems, register)
+    return Opened(found.home, found.shown, (), tuple(sorted(register.problems)), register)
 
 
-def _shown(folder: Path) -> str:
-    """Return how places name a folder: by the way to it from where the command runs."""
-    try:
-        return Path(os.path.relpath(folder)).as_posix()
-    except ValueError:  # another drive
-        return folder.name
-
-
-def _not_a_folder(folder: Path, asked: str) -> Problem | None:
-    """Return what is wrong with a path that holds no build; None where it holds one or more."""
-    if not folder.exists():
-        around = folder.parent
-        beside = [path.name for path in around.iterdir() if path.is_dir()] if around.is_dir() else []
-        return Problem(
-            None,
-            "there is no such folder",
-            asked,
-            "a build's folder, or a register's",
-            nearest_word(folder.name, beside),
-        )
-    if not folder.is_dir():
-        return Problem(None, "this is a file", asked, "a build's folder, or a register's")
-    try:
-        found = build_folders(folder)
-    except OSError as error:
-        return Problem(None, f"the folder cannot be read: {error.strerror}", asked)
-    if found:
-        return None
-    return Problem(
-        None,
-        "the folder holds no build",
-        asked,
-        f"a folder with {SPEC_FILE}, or a register with such folders",
-        remedy=f"write {SPEC_FILE} in a folder named like the build, beside {REGISTER_FILE}",
-    )
+def read_one(opened: Opened, folder: Path) -> Loaded:
+    """Read one build of a register that is open."""
+    assert opened.register is not None, "a register that holds builds was opened"
+    return _loaded(opened.register, folder)
 
 
 def _loaded(register: Register, folder: Path) -> Loaded:

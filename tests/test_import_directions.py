@@ -38,6 +38,7 @@ APART = {
     "starting": {"cli"},
     "first_spec": {"cli"},
     "keeping": {"rules", "register"},
+    "kept_checks": {"cli"},
     "writing": {"pages", "cli"},
 }
 """Modules beside the layers, with the layers that may import them."""

@@ -35,8 +35,9 @@ def main() -> NoReturn:
     try:
         _stop_on_signals()
         from specreg.cli.commands import cli
+        from specreg.cli.options import OWN_PROCESS
 
-        cli.main(prog_name="specreg")
+        cli.main(prog_name="specreg", obj=OWN_PROCESS)
     except Stopped as stopped:
         _say("specreg: stopped before it was done")
         sys.exit(128 + stopped.number)

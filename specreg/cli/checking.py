@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Collection
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NoReturn
 
 import click
 
-from specreg.cli.options import BUILD, INTO_FILE, ON, StageName, example, formats
+from specreg.cli.options import BUILD, INTO_FILE, ON, OWN_PROCESS, StageName, example, formats
 from specreg.cli.terminal import (
     FINE,
     UNREADABLE,
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from specreg.accepted import Known, Record
+    from specreg.cli.one_by_one import Request
     from specreg.model.build import Stage
 
 FOR = click.option("--for", "stage", type=StageName(), metavar="STAGE", help="Judge as if at that stage.")
@@ -82,12 +84,16 @@ def inspect(
     record does not know, with 2 where a spec cannot be read. A change to a part or an assembly counts for the
     builds that use it.
     """
+    record = _record(accepted, must_exist=True) if accepted else None
+    only = _touched(build, revision) if revision is not None else None
+    if form == "text":
+        from specreg.cli.one_by_one import Request
+
+        _in_text(build, only, Request(stage, on, stop_at, everything, style_of(output), record), output)
     from specreg.output import inspection_text
     from specreg.rules.document import Level
     from specreg.workshop import inspect_all, load
 
-    record = _record(accepted, must_exist=True) if accepted else None
-    only = _touched(build, revision) if revision is not None else None
     opened = load(build, only)
     inspection = inspect_all(opened, on, stage, Level(stop_at), record, watch=watched)
     complain(inspection.problems)
@@ -95,6 +101,20 @@ def inspect(
         _name_strangers(record, opened.folder)
     deliver(inspection_text(inspection, form, style_of(output), everything=everything), output)
     sys.exit(inspection.exit_code)
+
+
+def _in_text(build: Path, only: Collection[str] | None, request: Request, output: Path | None) -> NoReturn:
+    """Check vans one after another, print everything as text, and end."""
+    from specreg.cli.one_by_one import check
+    from specreg.source.asked import asked_by
+
+    asked = asked_by(build)
+    found = check(asked, only, request, kept=click.get_current_context().obj is OWN_PROCESS)
+    complain(found.problems)
+    if request.record is not None:
+        _name_strangers(request.record, asked.home)
+    deliver(found.text(request.style), output)
+    sys.exit(found.exit_code)
 
 
 def _touched(build: Path, revision: str) -> frozenset[str] | None:

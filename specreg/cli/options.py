@@ -18,6 +18,10 @@ else:
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
+OWN_PROCESS = "a process of its own"
+"""What a command is given by `specreg` itself. A program that calls a command may have changed ours first:
+for it nothing is taken from what an earlier process kept."""
+
 
 class StageName(ParamType):
     """A stage between enquiry and service."""

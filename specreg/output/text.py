@@ -9,6 +9,7 @@ from specreg.model.component import System
 from specreg.output import standing, words
 from specreg.output.evidence import figures
 from specreg.output.going_on import asked_for, going_on
+from specreg.output.joined import joined
 from specreg.output.source import sources_words
 from specreg.output.style import INDENT, Style
 from specreg.output.value import shortened
@@ -36,9 +37,12 @@ def text(inspection: Inspection, style: Style | None = None, *, everything: bool
     """
     style = style or Style()
     parts = [one_report(report, style, everything=everything) for report in inspection.reports]
-    if len(inspection.reports) > 1 or inspection.unread:
-        parts.append(_overview(inspection, style))
-    return "\n\n".join(parts) + "\n" if parts else ""
+    return joined(parts, [one_line(report) for report in inspection.reports], inspection.unread, style)
+
+
+def one_line(report: Report) -> str:
+    """Return what came of one van in a line."""
+    return f"{report.build.name}: {words.tally(report.counts)}"
 
 
 def one_report(report: Report, style: Style, *, everything: bool = False) -> str:
@@ -161,10 +165,3 @@ def _end(report: Report, style: Style) -> Iterator[str]:
         yield from (style.wrap(line, INDENT) for line in going_on(report))
     yield style.wrap(words.LIMITS, after="")
     yield style.wrap("Not looked at: " + " ".join(report.not_looked_at()), after="")
-
-
-def _overview(inspection: Inspection, style: Style) -> str:
-    lines = [f"{report.build.name}: {words.tally(report.counts)}" for report in inspection.reports]
-    lines += [f"{name}: not judged, its spec cannot be read as it stands" for name in inspection.unread]
-    listed = [style.wrap(line, INDENT) for line in sorted(lines)]
-    return "\n".join([style.tint("All builds", "title"), *listed])

@@ -136,10 +136,11 @@ def test_no_input_causes_a_fault(place: Path, name: str, command: str) -> None:
 
 def test_a_fault_of_our_own_is_named_as_one(tmp_path: Path) -> None:
     """Should a computation break, a sentence says so instead of a wall of text."""
+    write_build(tmp_path / "vans")
     code = (
         "import specreg.workshop as w, specreg.cli as c, sys\n"
-        "def broken(path): raise ZeroDivisionError('by zero')\n"
-        "w.load = broken\nsys.argv = ['specreg', 'inspect', 'vans']\nc.main()"
+        "def broken(*_): raise ZeroDivisionError('by zero')\n"
+        "w.read_one = broken\nsys.argv = ['specreg', 'inspect', 'vans']\nc.main()"
     )
     result = python(tmp_path, code)
     assert result.returncode == 2
@@ -204,6 +205,7 @@ FACTS = MODEL | {
     "workshop",
 }
 WRITING = {"writing"}
+KEPT = {"keeping", "kept_checks", "shipped"}
 TRADE = FACTS | {"trade"}
 WORKS = FACTS | {"works"}
 REGISTER = FACTS | {"register"}
@@ -220,18 +222,19 @@ LINES: dict[str, tuple[set[str], set[str]]] = {
         - {"graph", "keeping", "shipped", "space", "tables", "workshop"},
     ),
     "find vans kind=pump": (YAML, SOURCE | WRITING | {"keeping", "output", "register"}),
+    "inspect vans/heron --stop-at note": (YAML, SOURCE | KEPT | {"output"}),
     "rules": (PYDANTIC, FACTS),
     "trace vans/heron water-pump": (PYDANTIC, FACTS),
     "figures vans/heron": (PYDANTIC, FACTS),
     "schedule vans/heron": (PYDANTIC, FACTS),
-    "inspect vans": (PYDANTIC, FACTS),
+    "inspect vans": (PYDANTIC, FACTS | WRITING | KEPT),
     "inspect vans --format sarif": (PYDANTIC, FACTS),
     "inspect vans --format junit": (PYDANTIC, FACTS),
     "inspect vans --format markdown": (PYDANTIC, FACTS),
     "schedule vans/heron --circuits": (PYDANTIC, FACTS),
     "hand-over vans/heron --on 2026-05-20 --show": (PYDANTIC, FACTS | WRITING),
     "accept vans --into accepted.yaml": (PYDANTIC, FACTS | WRITING),
-    "inspect vans --accepted accepted.yaml": (PYDANTIC, FACTS | WRITING),
+    "inspect vans --accepted accepted.yaml": (PYDANTIC, FACTS | WRITING | KEPT),
     "schedule vans/heron --for electrician": (PYDANTIC, TRADE | WRITING),
     "schedule vans/heron --at panels-close": (PYDANTIC, TRADE | WRITING),
     "order vans": (PYDANTIC, WORKS),
@@ -241,7 +244,7 @@ LINES: dict[str, tuple[set[str], set[str]]] = {
         WORKS | WRITING,
     ),
     "compare vans/heron --with components.water-pump.power=50W": (PYDANTIC, REGISTER | WRITING),
-    "inspect vans --changed-since HEAD": (PYDANTIC, REGISTER | WRITING),
+    "inspect vans --changed-since HEAD": (PYDANTIC, REGISTER | WRITING | KEPT),
     "labels vans/heron --into labels.html": (PAGES, SITE),
     "publish vans --reader owner --into site": (PAGES, SITE),
     "labels vans/heron --into labels.html --at https://vans.example/": (PAGES | {"segno"}, SITE),
@@ -251,13 +254,16 @@ LINES: dict[str, tuple[set[str], set[str]]] = {
 AFTER: dict[str, dict[str, Any]] = {
     "--help": {"publish --help": {"start new": {"start vans/new --title x --in uk": {"schema": {}}}}},
     "find vans kind=pump": {},
+    "inspect vans/heron --stop-at note": {},
     "rules": {
-        "trace vans/heron water-pump": {"figures vans/heron": {"schedule vans/heron": {"inspect vans": {
+        "trace vans/heron water-pump": {"figures vans/heron": {"schedule vans/heron": {
             "inspect vans --format sarif": {"inspect vans --format junit": {"inspect vans --format markdown": {}}},
+            "inspect vans": {},
             "schedule vans/heron --circuits": {"hand-over vans/heron --on 2026-05-20 --show": {
-                "accept vans --into accepted.yaml": {"inspect vans --accepted accepted.yaml": {
+                "accept vans --into accepted.yaml": {
+                    "inspect vans --accepted accepted.yaml": {},
                     "schedule vans/heron --for electrician": {"schedule vans/heron --at panels-close": {}},
-                }},
+                },
                 "compare vans/heron --with components.water-pump.power=50W": {"inspect vans --changed-since HEAD": {}},
             }},
             "order vans": {"plan vans": {"order vans --all --format xlsx --output order.xlsx": {}}},
@@ -265,7 +271,7 @@ AFTER: dict[str, dict[str, Any]] = {
                 "publish vans --reader owner --into site": {},
                 "labels vans/heron --into labels.html --at https://vans.example/": {},
             },
-        }}}},
+        }}},
     },
 }  # fmt: skip
 """Which line runs after which in one process: after such as need less."""
@@ -290,7 +296,7 @@ def read_in(tmp_path_factory: pytest.TempPathFactory) -> dict[str, tuple[int, se
         "PYTHONDONTWRITEBYTECODE": "",
     }
     trees: tuple[dict[str, Any], ...] = (
-        {"rules": {}, "find vans a": {}},
+        {"rules": {}, "find vans a": {}, "inspect vans/heron --stop-at note": {}},
         AFTER,
     )  # the first only fills the folder of what is kept
     for tree in trees:
