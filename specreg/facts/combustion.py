@@ -26,11 +26,11 @@ GASES = ("propane", "butane", "lpg")
 
 
 def burns_in(facts: Facts, name: str) -> bool:
-    """Tell whether a component burns anything: a water heater may be electric only."""
-    component = facts.build.components[name]
-    if isinstance(component, WaterHeater):
-        return any(energy in ("gas", "diesel") for energy in component.energies)
-    return isinstance(component, CombustionAppliance)
+    """Tell whether a combustion appliance burns anything: a water heater may be electric only."""
+    appliance = facts.build.components[name]
+    if isinstance(appliance, WaterHeater):
+        return any(energy in ("gas", "diesel") for energy in appliance.energies)
+    return True
 
 
 @fact(CombustionAppliance, TRUTH, formula="it takes gas or liquid fuel", source="the spec")
@@ -52,8 +52,7 @@ def burnt_fuel(appliance: Subject) -> str:
         return str(appliance.burns)
     if isinstance(model, WaterHeater):
         return "diesel" if "diesel" in model.energies else "lpg"
-    if not isinstance(model, Burner):
-        raise Missing(f"{appliance.id}.burns")
+    assert isinstance(model, Burner)
     appliance.van.assume(f"{appliance.name}: burns {model.default_fuel.value}, as its kind usually does")
     return model.default_fuel.value
 

@@ -1,5 +1,7 @@
 """Flues, combustion air and where exhaust leaves: cases on the graph, distances by geometry."""
 
+from math import inf
+
 import pytest
 from building import build
 from hypothesis import given
@@ -63,6 +65,7 @@ def test_an_unknown_intake_leaves_the_matter_open() -> None:
         ("{kind: hob}", True, True, True),
         ("{kind: water-heater, energies: [mains]}", False, False, False),
         ("{kind: water-heater, energies: [gas, mains]}", True, True, True),
+        ("{kind: water-heater, energies: [diesel, mains]}", True, False, True),
         ("{kind: portable-stove, burns: butane, used: outside}", True, True, False),
         ("{kind: portable-stove, burns: methylated spirit, used: inside}", True, False, True),
         ("{kind: combined-heater, burns: propane, flue_type: open-flued}", True, True, True),
@@ -154,3 +157,90 @@ def test_an_intake_of_combustion_air_is_no_opening_into_the_room() -> None:
     text += "  fresh: {medium: air, from: fresh-air, to: heater/room-air}\n"
     found = Facts(build(text)).subject("terminal").openings_too_near
     assert [item.name for item in found] == ["fresh air"]
+
+
+@pytest.mark.parametrize(
+    ("component", "fuel", "assumed"),
+    [
+        ("{kind: hob}", "propane", True),
+        ("{kind: hob, burns: butane}", "butane", False),
+        ("{kind: air-heater}", "diesel", True),
+        ("{kind: water-heater, energies: [gas]}", "lpg", False),
+        ("{kind: water-heater, energies: [diesel]}", "diesel", False),
+    ],
+)
+def test_the_usual_fuel_is_assumed_and_said(component: str, fuel: str, assumed: bool) -> None:
+    """As stated; else by the energies of a water heater; else what such appliances usually burn, which is said."""
+    facts = Facts(build(f"components: {{it: {component}}}"))
+    with facts.recording() as frame:
+        assert facts.subject("it").burnt_fuel == fuel
+    assert any("as its kind usually does" in sentence for sentence in frame.assumptions) is assumed
+
+
+def test_appliances_are_listed_for_what_they_need() -> None:
+    """Room air: the hob and the open flue. A fan can draw back the open flue. The van's gas: not the stove's cartridge."""
+    text = """
+components:
+  hob: {kind: hob, burns: propane}
+  open: {kind: combined-heater, burns: propane, flue_type: open-flued}
+  stove: {kind: portable-stove, burns: butane, used: outside}
+"""
+    whole = Facts(build(HEATER.replace("\ncomponents:\n", text))).whole
+    assert whole.room_air_appliances == ("hob", "open")
+    assert whole.open_flued_appliances == ("open",)
+    assert whole.gas_appliances == ("hob", "open")
+
+
+@pytest.mark.parametrize(
+    ("altitudes", "greatest"), [(["0 m", "1200 m"], 1200), (["1800 m", "~", "300 m"], 1800), (["-5 m"], -5)]
+)
+def test_greatest_altitude(altitudes: list[str], greatest: float) -> None:
+    """The highest of the places that state theirs."""
+    places = ", ".join(f"{{name: p{n}, latitude: 50°, altitude: {a}}}" for n, a in enumerate(altitudes))
+    assert Facts(build(f"use: {{places: [{places}]}}")).whole.greatest_altitude == greatest
+
+
+def test_no_altitude_is_missing() -> None:
+    """Where the van is to stand is asked for, never guessed."""
+    with pytest.raises(Missing, match=r"use\.places\.altitude"):
+        _ = Facts(build("components: {hob: {kind: hob}}")).whole.greatest_altitude
+
+
+@pytest.mark.parametrize(
+    ("heater", "allowed"),
+    [("altitude_limit: 1500 m", 1500), ("altitude_limit: 1500 m, altitude_kit: true", inf),
+     ("altitude_limit: 1500 m, altitude_kit: false", 1500)],
+)  # fmt: skip
+def test_altitude_allowed(heater: str, allowed: float) -> None:
+    """The maker's limit, unless a kit adjusts the heater; nothing is said of a hob."""
+    facts = Facts(build(f"components: {{heater: {{kind: air-heater, {heater}}}, hob: {{kind: hob}}}}"))
+    assert facts.subject("heater").altitude_allowed == allowed
+    assert facts.subject("hob").get("altitude_allowed") is None
+
+
+@pytest.mark.parametrize(
+    ("component", "more", "notice"),
+    [
+        ("{kind: air-heater, off_when_refuelling: none}", "", False),
+        ("{kind: air-heater, off_when_refuelling: words at the filler}", "", True),
+        ("{kind: air-heater, off_when_refuelling: none}", ", n: {kind: notice, purpose: refuelling}", True),
+        ("{kind: air-heater, off_when_refuelling: none}", ", n: {kind: notice, purpose: ventilation}", False),
+        ("{kind: hob}", ", n: {kind: notice, purpose: refuelling}", True),
+        ("{kind: hob}", "", None),
+    ],
+)
+def test_a_notice_on_refuelling(component: str, more: str, notice: bool | None) -> None:
+    """Words at the filler, or a notice that is listed; of a hob without one nothing is known."""
+    assert (
+        Facts(build(f"components: {{it: {component}{more}}}")).subject("it").get("refuelling_notice")
+        is notice
+    )
+
+
+@pytest.mark.parametrize(("stated", "assumed"), [("", True), (", flue_type: open-flued", False)])
+def test_an_assumed_flue_is_said(stated: str, assumed: bool) -> None:
+    """The flue is taken from the kind unless it is stated."""
+    facts = Facts(build(f"components: {{it: {{kind: combined-heater, burns: propane{stated}}}}}"))
+    with facts.recording() as frame:
+        _ = facts.subject("it").flue
+    assert any("the flue that its kind usually has" in sentence for sentence in frame.assumptions) is assumed

@@ -223,7 +223,7 @@ def test_a_charger_is_no_way_to_a_battery() -> None:
         """
         components:
           starter-battery: {kind: battery, nominal_voltage: 12 V}
-          charger: {kind: dc-charger}
+          charger: {kind: dc-charger, output_current: 10 A}
         runs:
           in: {medium: dc, from: starter-battery/positive, to: charger/input, return: chassis, conductor: 6 mm², length: 0.05 m}
           out: {medium: dc, from: charger/output, to: bar/4, return: chassis, conductor: 6 mm², length: 0.05 m}
