@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from specreg.facts.battery_string import links_of, pole, string_of, string_over
 from specreg.facts.current_path import CurrentWays, ways_of
-from specreg.facts.design_current import edge_ends
+from specreg.facts.design_current import edge_ends, edge_of
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
 from specreg.facts.protection import share_of_piece
@@ -22,7 +22,7 @@ from specreg.graph.fault import Supply
 from specreg.graph.network import Edge
 from specreg.model.dc import Battery
 from specreg.model.device import ProtectiveDevice
-from specreg.model.port import Medium, Terminal
+from specreg.model.port import Terminal
 from specreg.model.run import DcRun
 from specreg.model.solar import SolarPanel
 from specreg.tables import conductors, overcurrent
@@ -37,20 +37,13 @@ FAULT = "Ohm's law: Isc = E0 / Rb (textbook); a battery's management board gets 
 def prospective_current(device: Subject) -> float:
     """Greatest current that it may have to break where it sits."""
     facts = device.van
-    edge = _dc_edge(device)
+    edge = edge_of(device)
     upper = string_over(facts, edge.owner)
     if upper is not None:
         return _in_link(facts, upper)
     near, far = facts.once(edge_ends)[id(edge)]
     ways = ways_of(facts, "positive")
     return max(_short(facts, ways, near, edge), _short(facts, ways, far, edge))
-
-
-def _dc_edge(device: Subject) -> Edge:
-    edge: Edge = device.van.net.devices[device.id]
-    if edge.medium is not Medium.dc:
-        raise Missing(reason=f"{device.name} stands in no direct-current circuit")
-    return edge
 
 
 def _short(facts: Facts, ways: CurrentWays, terminal: Terminal, without: Edge) -> float:
@@ -245,7 +238,7 @@ def breaking_capacity_there(device: Subject) -> float:
 def highest_voltage(device: Subject) -> float:
     """Highest voltage that stands across it when it opens."""
     facts = device.van
-    edge = _dc_edge(device)
+    edge = edge_of(device)
     upper = string_over(facts, edge.owner)
     near = pole(facts, upper) if upper is not None else facts.once(edge_ends)[id(edge)][0]
     ways = ways_of(facts, "positive")

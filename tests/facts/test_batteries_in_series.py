@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from specreg.facts.engine import Facts
+from specreg.facts.missing import Missing
 
 QUICK = settings(max_examples=25, deadline=None)
 LINK = "medium: dc, conductor: 35 mm²"
@@ -14,7 +15,7 @@ PLAIN = "nominal_voltage: 12 V, chemistry: agm, capacity: 100 Ah"
 THICK = "conductor: 95 mm², length: 0 m"
 
 
-def bank(series: int, parallel: int, over: str = "", battery: str = PLAIN) -> Facts:
+def bank(series: int, parallel: int, *over: str, battery: str = PLAIN) -> Facts:
     """Strings of 5 mΩ batteries on a bar, a box behind it, a lamp of 4 A and a pump of 6 A at 24 V."""
     batteries, runs = [], []
     for p in range(parallel):
@@ -42,7 +43,7 @@ runs:
   lamp-feed: {{medium: dc, from: box/a, to: lamp, return: same cable, conductor: 1.5 mm², length: 3 m}}
   pump-feed: {{medium: dc, from: box/b, to: pump, return: same cable, conductor: 2.5 mm², length: 5 m}}
 """
-    return dc_facts(over, base=base) if over else dc_facts(base=base)
+    return dc_facts(*over, base=base)
 
 
 @pytest.mark.parametrize(
@@ -71,7 +72,7 @@ def test_links_add_their_resistance() -> None:
         2,
         1,
         "runs: {l0-1: {length: 0.5 m}}",
-        "nominal_voltage: 12 V, chemistry: agm, highest_charge_voltage: 14.4 V",
+        battery="nominal_voltage: 12 V, chemistry: agm, highest_charge_voltage: 14.4 V",
     )
     assert facts.subject("feed/1").prospective_current == pytest.approx(28.8 / 0.010277, rel=1e-6)
     assert facts.subject("feed/1").highest_voltage == pytest.approx(28.8)
@@ -112,7 +113,7 @@ def test_each_battery_takes_its_part_of_the_charging_voltage() -> None:
 
 def test_a_lost_way_between_strings_is_seen() -> None:
     """Two strings share; every battery of both is compared with every other."""
-    facts = bank(2, 2, "components: {b1-1: {capacity: 80 Ah}}", PLAIN)
+    facts = bank(2, 2, "components: {b1-1: {capacity: 80 Ah}}")
     assert facts.subject("b0-0").unlike_in_parallel == (facts.name_of("b1-1"),)
     assert facts.subject("b0-0").discharge_demand == pytest.approx(5)
     assert len(facts.subject("b1-1").unlike_in_parallel) == 3
@@ -134,13 +135,42 @@ def test_a_fuse_in_the_link_breaks_what_one_battery_can_give() -> None:
         2,
         1,
         "runs: {l0-1: {length: 0.3 m, protection: [{fuse: 80 A, distance: 0 m}]}}",
-        "nominal_voltage: 12 V, chemistry: agm, highest_charge_voltage: 12 V",
+        battery="nominal_voltage: 12 V, chemistry: agm, highest_charge_voltage: 12 V",
     )
     device = facts.subject("l0-1/1")
     assert device.prospective_current == pytest.approx(2400)
     assert device.carried_current == pytest.approx(10)
     assert device.highest_voltage == pytest.approx(24)
     assert facts.subject("lamp-feed").let_through_current == 20
+
+
+FUSED_LINK = "runs: {l0-1: {length: 0.3 m, protection: [{fuse: 80 A, distance: 0 m}]}}"
+
+
+def test_a_fuse_in_the_link_breaks_what_the_stronger_battery_gives_and_what_charges() -> None:
+    """12 V behind 5 mΩ and 12 V behind 15 mΩ: 2400 A and 800 A; a controller of 20 A adds its limit, two add theirs."""
+    weak = "components: {b0-1: {internal_resistance: 15 mΩ}}"
+    other = """
+    components: {sun-2: {kind: solar-controller, rated_current: 30 A}}
+    runs: {out-2: {medium: dc, from: sun-2/battery, to: box/feed, return: same cable}}
+    """
+    assert dc_facts_of(weak).subject("l0-1/1").prospective_current == pytest.approx(2400)
+    assert dc_facts_of(weak, SUN).subject("l0-1/1").prospective_current == pytest.approx(2420)
+    assert dc_facts_of(weak, SUN, other).subject("l0-1/1").prospective_current == pytest.approx(2450)
+
+
+def dc_facts_of(*over: str) -> Facts:
+    """Two batteries in series with a fuse in their link, and more laid over them."""
+    return bank(2, 1, FUSED_LINK, *over)
+
+
+@pytest.mark.parametrize("where", ["l0-1/1", "feed/1"])
+def test_every_battery_of_a_string_that_states_nothing_is_named(where: str) -> None:
+    """A fault current is not guessed, in the link or behind it."""
+    silent = "components: {b0-0: {internal_resistance: ~}, b0-1: {internal_resistance: ~}}"
+    with pytest.raises(Missing) as absent:
+        _ = dc_facts_of(silent).subject(where).prospective_current
+    assert absent.value.fields == ("b0-0.short_circuit_current", "b0-1.short_circuit_current")
 
 
 @pytest.mark.parametrize(

@@ -214,3 +214,13 @@ def test_an_empty_holder_is_no_device() -> None:
     )
     (device,) = [name for name in facts.devices if name.startswith("main/")]
     assert facts.subject(device).prospective_current == pytest.approx(14.4 / (7.2e-3 + 2 * 0.5 * R_10))
+
+
+def test_a_device_of_the_mains_breaks_no_direct_current() -> None:
+    """Its fault current and voltage are not those of a battery: nothing is said, and why."""
+    facts = dc_facts("components: {board: {kind: mains-board, main: {breaker: 16 A, poles: 2}}}")
+    (name,) = [device for device in facts.devices if device.startswith("board")]
+    for fact in ("prospective_current", "highest_voltage", "carried_current"):
+        with pytest.raises(Missing) as absent:
+            getattr(facts.subject(name), fact)
+        assert absent.value.reason.endswith("stands in no direct-current circuit")
