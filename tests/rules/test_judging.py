@@ -214,6 +214,24 @@ def test_the_jurisdiction_of_a_rule_without_limits() -> None:
     assert only(asking, facts(where="uk, us")).answer is Answer.fails
 
 
+def test_each_country_asks_for_itself() -> None:
+    """Where limits differ, the condition knows in which country it is judged."""
+    one = rule(PUMP, passes="jurisdiction == 'us'", limits="{most: {any: 50 W, us: 70 W}}")
+    found = judge(Pack((one,)), facts(where="uk, us"))
+    assert [(result.jurisdiction, result.answer.value) for result in found] == [
+        ("uk", "fail"),
+        ("us", "pass"),
+    ]
+
+
+def test_a_van_for_no_country_in_particular() -> None:
+    """It is judged by the limits that hold anywhere; what asks for the country stays open."""
+    result = only(rule(PUMP), facts(where=""))
+    assert (result.answer, result.jurisdiction) == (Answer.fails, None)
+    assert only(rule(WHOLE, passes="jurisdiction == 'us'"), facts(where="")).answer is Answer.open
+    assert only(rule(PUMP, jurisdictions="[us]"), facts(where="")).reason == "it holds in US"
+
+
 def test_each_case_of_an_axis_is_judged() -> None:
     """A rule by mode has a result for each, with its name."""
     one = rule(WHOLE, cases="mode", passes="case == 'day'", finding="'{{ case }}'")
@@ -389,6 +407,60 @@ def test_what_a_sign_off_covers(covers: str, power: str, length: str, same: bool
         assert build is not None
         tree_text = Facts(build)
     assert (only(one, tree_text).fingerprint == before.fingerprint) is same
+
+
+WHOLE_LOOK = (
+    LOOK.replace("judges: pump", "judges: build")
+    .replace("{{ pump.name }}", "the van")
+    .replace("[power]", "[]")
+)
+GAS_LOOK = LOOK.replace("judges: pump", "judges: gas-cylinder").replace("{{ pump.name }}", "it")
+GAS = "components: {cylinder: {kind: gas-cylinder, gas: propane}, other: {kind: gas-cylinder, content: 6 kg}}"
+
+
+@pytest.mark.parametrize(
+    ("covers", "before", "after", "same"),
+    [
+        ("[]", "vehicle: {wheelbase: 3 m}", "vehicle: {wheelbase: 4 m}", False),
+        (
+            "[]",
+            "components: {pump: {kind: pump, power: 1 W}}",
+            "components: {pump: {kind: pump, power: 2 W}}",
+            True,
+        ),
+        ("['system:water']", "vehicle: {wheelbase: 3 m}", "vehicle: {wheelbase: 4 m}", True),
+        (
+            "['system:water']",
+            "components: {pump: {kind: pump, power: 1 W}}",
+            "components: {pump: {kind: pump, power: 2 W}}",
+            False,
+        ),
+    ],
+)
+def test_what_a_sign_off_of_the_whole_van_covers(covers: str, before: str, after: str, same: bool) -> None:
+    """The vehicle, unless systems are named: then what is of them."""
+    one = rule(WHOLE_LOOK, covers=covers)
+    marks = [only(one, bare(text)).fingerprint for text in (before, after)]
+    assert (marks[0] == marks[1]) is same
+
+
+def test_a_field_with_the_name_of_a_system_is_a_field() -> None:
+    """`gas` of a cylinder is what is in it; the system is said as `system:gas`."""
+    one = rule(GAS_LOOK, covers="[gas]")
+    marks = [judge(Pack((one,)), bare(text))[0].fingerprint for text in (GAS, GAS.replace("6 kg", "11 kg"))]
+    assert marks[0] == marks[1]
+
+
+def bare(text: str) -> Facts:
+    """A van with nothing but its head and this."""
+    tree, _ = read_yaml(
+        f"format: 1\nbuild: van\ntitle: Van\nstage: enquiry\njurisdictions: [uk]\n{text}\n".encode(),
+        "spec.yaml",
+    )
+    assert isinstance(tree, Mapping)
+    build, problems = read_build(tree)
+    assert build is not None and not problems, [problem.text() for problem in problems]
+    return Facts(build)
 
 
 def test_what_is_beside_the_point_reopens_nothing() -> None:
