@@ -27,6 +27,7 @@ TESTS = (
     "tests/rules/test_condition.py",
     "tests/rules/test_condition_text.py",
     "tests/rules/test_judging.py",
+    "tests/rules/test_proof.py",
     "tests/rules/test_anchorage_sign_off.py",
     "tests/rules/test_hold_points.py",
     "tests/rules/test_trials.py",
