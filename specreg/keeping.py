@@ -8,11 +8,20 @@ from __future__ import annotations
 import os
 import stat
 import sys
+import time
 from contextlib import suppress
+from functools import cache
+from math import inf
 from pathlib import Path
 
 OFF = "SPECREG_NO_CACHE"
 """Environment variable that switches all keeping off."""
+
+KEPT = ("pack-", "register-", "check-")
+"""How the names of what is kept begin."""
+
+FORGOTTEN_AFTER = 90 * 24 * 3600.0
+"""Seconds after which what was not written again is deleted."""
 
 READ_ONLY = (
     os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
@@ -60,3 +69,20 @@ def keep(path: Path, data: bytes) -> None:
         path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         if _own_folder(path.parent):
             write_own(path, data)
+            _forget_in(path.parent)
+
+
+@cache
+def _forget_in(folder: Path) -> None:
+    """Once a run, delete what was written long ago: most of it is of registers and versions that are gone."""
+    before = time.time() - FORGOTTEN_AFTER
+    with os.scandir(folder) as listed:
+        old = [entry.path for entry in listed if entry.name.startswith(KEPT) and _written(entry) < before]
+    for path in old:
+        with suppress(OSError):
+            Path(path).unlink()
+
+
+def _written(entry: os.DirEntry[str]) -> float:
+    seen = entry.stat(follow_symlinks=False)
+    return seen.st_mtime if stat.S_ISREG(seen.st_mode) else inf

@@ -12,7 +12,7 @@ import pytest
 from click.testing import CliRunner, Result
 from small_register import write_build
 
-import specreg.kept_checks as kept_checks
+from specreg import keeping, kept_checks
 from specreg.accepted import Record
 from specreg.cli.commands import cli
 from specreg.cli.options import OWN_PROCESS
@@ -32,7 +32,7 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     vans = tmp_path / "vans"
     write_build(vans)
     write_build(vans, "egret")
-    for path, text in {
+    for name, text in {
         "register.yaml": "workshop: W\nfiles: ../files\n",
         "parts/a.yaml": "pump-a: {kind: pump}\n",
         "recalls/r.yaml": "title: t\n",
@@ -40,8 +40,8 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         "heron/photos/a.jpg": "x",
         "../files/heron/b.jpg": "x",
     }.items():
-        (vans / path).parent.mkdir(parents=True, exist_ok=True)
-        (vans / path).write_text(text, encoding="utf-8")
+        (vans / name).parent.mkdir(parents=True, exist_ok=True)
+        (vans / name).write_text(text, encoding="utf-8")
     for path in vans.parent.rglob("*.jpg"):
         os.utime(path, (LONG_AGO, LONG_AGO))
     return vans
@@ -68,6 +68,22 @@ def write(name: str, text: str = "# another\n") -> Callable[[Path], object]:
     return change
 
 
+def link(name: str, to: str) -> Callable[[Path], object]:
+    """Put a link, in place of what is there."""
+
+    def change(home: Path) -> None:
+        if (home / name).exists():
+            (home / name).rename(home / f"{name}-was")
+        (home / name).symlink_to(to)
+
+    return change
+
+
+def rewritten_at_its_time(home: Path) -> None:
+    (home / "heron/photos/a.jpg").write_text("y", encoding="utf-8")
+    os.utime(home / "heron/photos/a.jpg", (LONG_AGO, LONG_AGO))
+
+
 def same_size(name: str) -> Callable[[Path], object]:
     """Write other content of the same size and give the file the times that it had."""
 
@@ -89,12 +105,9 @@ CHANGES: dict[str, Callable[[Path], object]] = {
     "a file of the van is called otherwise": lambda home: (home / "heron/photos/a.jpg").rename(
         home / "heron/photos/b.jpg"
     ),
-    "a further photograph": lambda home: (home / "heron/photos/c.jpg").symlink_to("a.jpg") or None,
+    "a further photograph": link("heron/photos/c.jpg", "a.jpg"),
     "a photograph": write("heron/photos/a.jpg"),
-    "a photograph, times set back": lambda home: (
-        (home / "heron/photos/a.jpg").write_text("y"),
-        os.utime(home / "heron/photos/a.jpg", (LONG_AGO, LONG_AGO)),
-    ),
+    "a photograph, times set back": rewritten_at_its_time,
     "a photograph outside git": write("../files/heron/b.jpg"),
     "a photograph outside git is gone": lambda home: (home / "../files/heron/b.jpg").unlink(),
     "the register": write("register.yaml"),
@@ -168,16 +181,10 @@ def young(path: Path) -> None:
 
 
 UNSURE: dict[str, Callable[[Path], object]] = {
-    "a link for a file": lambda home: (home / "heron/link.yaml").symlink_to("spec.yaml"),
-    "a link for a folder": lambda home: (home / "heron/more").symlink_to("photos"),
-    "a link for the parts": lambda home: (
-        (home / "parts").rename(home / "p"),
-        (home / "parts").symlink_to("p"),
-    ),
-    "a link for the van": lambda home: (
-        (home / "heron").rename(home / "h"),
-        (home / "heron").symlink_to("h"),
-    ),
+    "a link for a file": link("heron/link.yaml", "spec.yaml"),
+    "a link for a folder": link("heron/more", "photos"),
+    "a link for the parts": link("parts", "parts-was"),
+    "a link for the van": link("heron", "heron-was"),
     "a pipe": lambda home: os.mkfifo(home / "heron/pipe.yaml"),
     "a photograph of just now": lambda home: young(home / "heron/photos/a.jpg"),
 }
@@ -240,7 +247,7 @@ def inspect(*words: str, own: bool = True) -> Result:
 @pytest.fixture
 def judged(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """The names of the vans that are judged, as it happens."""
-    import specreg.workshop as workshop
+    from specreg import workshop
 
     found: list[str] = []
     real = workshop.inspect
@@ -319,3 +326,20 @@ def test_a_van_that_cannot_be_read_stops_no_other(plain: Path, judged: list[str]
     assert first.output == again.output
     assert "heron: not judged" in again.stdout
     assert judged == ["egret"]
+
+
+def test_what_was_not_written_for_long_is_forgotten(home: Path) -> None:
+    """Of registers that are gone nothing stays for ever; files of others in the folder are not touched."""
+    folder = home.parent / "cache" / "specreg"
+    folder.mkdir(parents=True, mode=0o700)
+    for name in ("check-old.bin", "register-old.index", "pack-old.bin", "check-new.bin", "other.bin"):
+        (folder / name).write_bytes(b"x")
+        if "new" not in name:
+            os.utime(folder / name, (LONG_AGO, LONG_AGO))
+    (folder / "check-folder").mkdir()
+    keeping._forget_in.cache_clear()
+    checks = KeptChecks(home, "vans", REQUEST)
+    checks.keep(SAID, checks.mark("heron"))
+    left = {path.name for path in folder.iterdir() if not path.name.startswith(".")}
+    assert {"check-new.bin", "other.bin", "check-folder"} < left
+    assert len(left) == 4
