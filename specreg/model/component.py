@@ -10,6 +10,7 @@ from specreg.model.quantity import (
     Duration,
     Length,
     Mass,
+    Offset,
     Power,
     Share,
     Voltage,
@@ -63,7 +64,7 @@ class Component(Spec):
     kind: str
     title: str | None = told("What people call it, where the id is not plain enough.", example="Water pump")
     part: str | None = told("The catalogue entry that it is one of.", example="diaphragm-pump-10l")
-    at: tuple[Length, Length, Length] | None = told(
+    at: tuple[Offset, Offset, Offset] | None = told(
         "Foremost, leftmost, lowest corner: back from the front axle, right of the centre line, "
         "up from the load floor.",
         example="[2150 mm, 620 mm, 150 mm]",
@@ -76,7 +77,7 @@ class Component(Spec):
     )
     mass: Mass | None = told("Mass of one, without contents.", example="1.9 kg")
     mass_status: MassStatus | None = told("How the mass is known.", example="data sheet")
-    centre_of_mass: tuple[Length, Length, Length] | None = told(
+    centre_of_mass: tuple[Offset, Offset, Offset] | None = told(
         "Centre of mass in the van's frame, where it is not the middle of the box."
     )
     count: int = told("How many alike stand here as one.", default=1)

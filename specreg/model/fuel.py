@@ -12,6 +12,7 @@ from specreg.model.port import Medium, Port
 from specreg.model.quantity import (
     Angle,
     Length,
+    Offset,
     Volume,
 )
 
@@ -26,7 +27,7 @@ class FuelTank(Component):
     volume: Volume | None = told("Volume when full.", example="75 L")
     base_vehicle: bool | None = told("Whether it is the base vehicle's own tank.")
     filler: Literal["outside", "inside"] | None = told("Where it is filled.")
-    filler_at: tuple[Length, Length, Length] | None = told("Place of the filler, in the van's frame.")
+    filler_at: tuple[Offset, Offset, Offset] | None = told("Place of the filler, in the van's frame.")
 
     def ports(self) -> tuple[Port, ...]:
         """Return the place where fuel is taken."""
@@ -56,7 +57,7 @@ class FuelPump(InLine):
     one_way: ClassVar[bool] = True
     kind: Literal["fuel-pump"]
     tilt: Angle | None = told("How far it points up from level.", example="30°")
-    suction_height: Length | None = told("Height of the pump above the lowest fuel level.", example="400 mm")
+    suction_height: Offset | None = told("Height of the pump above the lowest fuel level.", example="400 mm")
     greatest_suction_height: Length | None = told("Greatest such height that the maker allows.")
     rubber_mounted: bool | None = told("Whether it hangs in rubber.")
 

@@ -9,12 +9,16 @@ from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from specreg.units import ConductorSize, Dimension, NotAQuantity, parse, parse_conductor, usual_units
 
+EITHER_WAY = {Dimension.temperature, Dimension.temperature_difference, Dimension.angle, Dimension.per_kelvin}
+"""Dimensions of which a quantity may be below zero; else only a place may, to either side of a point."""
+
 
 @dataclass(frozen=True)
 class Measured:
-    """Marks a float as a quantity of one dimension, written as text with a unit."""
+    """Marks a float as a quantity of one dimension, written as text with a unit; `signed`: or below zero."""
 
     dimension: Dimension
+    signed: bool = False
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         """Read text with a unit to SI."""
@@ -33,9 +37,12 @@ class Measured:
         """Return the quantity in SI, or say what would do instead."""
         if isinstance(value, str):
             try:
-                return parse(value, self.dimension)
+                found = parse(value, self.dimension)
             except NotAQuantity as problem:
                 raise _refused(problem) from None
+            if found < 0 and not self.signed and self.dimension not in EITHER_WAY:
+                raise _refused(NotAQuantity("it cannot be below zero", usual_units(self.dimension)))
+            return found
         raise PydanticCustomError(
             "quantity",
             "{reason}",
@@ -110,6 +117,8 @@ Day = Annotated[date, BeforeValidator(_day)]
 Conductor = Annotated[ConductorSize, _ConductorText()]
 
 Length = Annotated[float, Measured(Dimension.length)]
+Offset = Annotated[float, Measured(Dimension.length, signed=True)]
+"""How far something is from a point, to either side of it."""
 Area = Annotated[float, Measured(Dimension.area)]
 Volume = Annotated[float, Measured(Dimension.volume)]
 Mass = Annotated[float, Measured(Dimension.mass)]

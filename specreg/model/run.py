@@ -6,7 +6,7 @@ from specreg.model.component import System
 from specreg.model.device import InlineDevices
 from specreg.model.field import Reader, Spec, must, told
 from specreg.model.port import Medium
-from specreg.model.quantity import Angle, Conductor, Day, Length, Mass, Temperature
+from specreg.model.quantity import Angle, Conductor, Day, Length, Mass, Offset, Temperature
 
 
 class Run(Spec):
@@ -83,8 +83,8 @@ class Pipe(Run):
     bore: Length | None = told("Inner diameter.", example="10 mm")
     material: str | None = told("What it is made of.", example="polyethylene, food grade")
     potable: bool | None = told("Whether the maker states it for drinking water.")
-    lowest: Length | None = told("Height of its lowest point above the load floor.", example="-120 mm")
-    highest: Length | None = told("Height of its highest point above the load floor.")
+    lowest: Offset | None = told("Height of its lowest point above the load floor.", example="-120 mm")
+    highest: Offset | None = told("Height of its highest point above the load floor.")
     drains_to: str | None = told("The valve that empties its lowest point.", example="drain-valve")
     insulated: bool | None = told("Whether it is insulated against frost.")
     outside: bool | None = told("Whether it runs outside the heated space.")

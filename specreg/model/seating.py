@@ -8,7 +8,7 @@ from pydantic_core import PydanticCustomError
 from specreg.model.component import Component, System
 from specreg.model.field import Reader, Spec, told
 from specreg.model.quantity import BurnRate, Day, Force, Length, Mass, Volume
-from specreg.model.shape import Shaped, Triple
+from specreg.model.shape import Corner, Shaped
 from specreg.model.structure import Lock, Origin
 
 Belt = Literal["three-point", "lap", "none"]
@@ -66,7 +66,7 @@ class Seating(Evidence, Shaped):
     belt_tensioner: bool | None = told("Whether a pyrotechnic belt tensioner is built into it.")
     occupant_sensor: bool | None = told("Whether a sensor in it tells that someone sits there.")
     mounting: Literal["fixed", "rails", "removable"] | None = told("How it stands in the van.")
-    seated_at: tuple[Triple, ...] = told(
+    seated_at: tuple[Corner, ...] = told(
         "Centre of the person on each place, from the left, where it is not the middle of the box.",
         default=(),
     )

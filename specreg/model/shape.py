@@ -7,18 +7,19 @@ from pydantic_core import PydanticCustomError
 
 from specreg.model.component import Component
 from specreg.model.field import Spec, told
-from specreg.model.quantity import Angle, Length
+from specreg.model.quantity import Angle, Length, Offset
 
-Triple = tuple[Length, Length, Length]
+Corner = tuple[Offset, Offset, Offset]
+Sides = tuple[Length, Length, Length]
 
 
 class Shape(Spec):
     """The box that a thing takes up in one of its states; what is not given is as on the component."""
 
-    at: Triple | None = told(
+    at: Corner | None = told(
         "Foremost, leftmost, lowest corner in this shape.", example="[2900 mm, -900 mm, 1500 mm]"
     )
-    size: Triple | None = told(
+    size: Sides | None = told(
         "Size along, across and up in this shape.", example="[1900 mm, 1400 mm, 150 mm]"
     )
     blocks: bool = told(

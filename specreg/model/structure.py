@@ -12,6 +12,7 @@ from specreg.model.quantity import (
     Force,
     Length,
     Mass,
+    Offset,
     Pressure,
     Volume,
 )
@@ -181,7 +182,7 @@ class Exit(Original):
     is_part: str | None = told("The window or hatch component that it is, if listed.", example="rear-window")
     opening_width: Length | None = told("Clear width of the opening.", example="610 mm")
     opening_height: Length | None = told("Clear height, in a roof the clear length.", example="430 mm")
-    sill_height: Length | None = told("Height of its lower edge above the floor.", example="900 mm")
+    sill_height: Offset | None = told("Height of its lower edge above the floor.", example="900 mm")
     opens_from_inside: bool | None = told("Whether a person inside can open it when it is locked.")
     opens_with: str | None = told("What it takes to open it from inside.", example="two levers, no tool")
     needs_power: bool | None = told("Whether it opens only with electric power.")

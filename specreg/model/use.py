@@ -6,7 +6,7 @@ from pydantic import model_validator
 from pydantic_core import PydanticCustomError
 
 from specreg.model.field import Spec, must, told
-from specreg.model.quantity import Angle, Duration, Flow, Length, Mass, Share, Temperature, Volume
+from specreg.model.quantity import Angle, Duration, Flow, Mass, Offset, Share, Temperature, Volume
 
 
 class People(Spec):
@@ -27,7 +27,7 @@ class Place(Spec):
     poor_week_clearness: Share | None = told("Clearness of a poor week.", example="20 %")
     night_temperature: Temperature | None = told("Lowest temperature at night.", example="-10 °C")
     day_temperature: Temperature | None = told("Mean temperature by day in those months.", example="8 °C")
-    altitude: Length | None = told("Height above the sea.", example="1200 m")
+    altitude: Offset | None = told("Height above the sea.", example="1200 m")
     source: str | None = told("Where these figures come from.")
 
     @model_validator(mode="after")

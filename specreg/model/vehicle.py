@@ -3,7 +3,7 @@
 from typing import Literal
 
 from specreg.model.field import Reader, Spec, must, told
-from specreg.model.quantity import Day, Length, Mass, Pressure, Share, Volume
+from specreg.model.quantity import Day, Length, Mass, Offset, Pressure, Share, Volume
 from specreg.model.shell import Shell
 
 
@@ -52,14 +52,14 @@ class WallWidth(Spec):
 class WheelArch(Spec):
     """The box around a wheel arch inside."""
 
-    at: tuple[Length, Length, Length] = must("Foremost, leftmost, lowest corner.")
+    at: tuple[Offset, Offset, Offset] = must("Foremost, leftmost, lowest corner.")
     size: tuple[Length, Length, Length] = must("Size along, across and up.")
 
 
 class Interior(Spec):
     """The room inside, as a box in the van's frame."""
 
-    starts: Length | None = told("How far behind the front axle it starts.", example="1150 mm")
+    starts: Offset | None = told("How far behind the front axle it starts.", example="1150 mm")
     floor_height: Length | None = told("Height of the load floor above the ground.", example="620 mm")
     length: Length | None = told("Length of the load space.", example="3705 mm")
     width: Length | None = told("Width between the linings, or the ribs where there are none.")
@@ -75,7 +75,7 @@ class Interior(Spec):
 class Zone(Spec):
     """A named part of the room that serves as a place."""
 
-    at: tuple[Length, Length, Length] = must("Foremost, leftmost, lowest corner.")
+    at: tuple[Offset, Offset, Offset] = must("Foremost, leftmost, lowest corner.")
     size: tuple[Length, Length, Length] = must("Size along, across and up.")
     title: str | None = told("What people call it.", example="Galley, low, left")
 
@@ -96,7 +96,7 @@ class FuelTank(Spec):
 
     volume: Volume | None = told("Volume.", example="75 L")
     fuel: Literal["diesel", "petrol", "electric"] | None = told("What it holds.")
-    at: tuple[Length, Length, Length] | None = told("Its foremost, leftmost, lowest corner.")
+    at: tuple[Offset, Offset, Offset] | None = told("Its foremost, leftmost, lowest corner.")
     size: tuple[Length, Length, Length] | None = told("Its size along, across and up.")
 
 

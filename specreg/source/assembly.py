@@ -17,6 +17,9 @@ from specreg.source.tree import (
     size,
 )
 
+MOST_ASSEMBLIES = 100
+"""How many one build may include; each is laid over all before it."""
+
 SECTIONS = ("components", "runs", "circuits")
 LAID_OVER_PARTS = ("components", "runs")
 """Sections whose entries are laid over parts of the catalogue later."""
@@ -30,6 +33,9 @@ def include_assemblies(tree: Mapping, assemblies: dict[str, Mapping]) -> tuple[M
         return tree, []
     if not isinstance(wanted, Sequence):
         return tree, [Problem(wanted.place, "`include` is a list of assemblies", expected="- assembly: name")]
+    if len(wanted.items) > MOST_ASSEMBLIES:
+        read = str(len(wanted.items))
+        return tree, [Problem(wanted.place, f"more than {MOST_ASSEMBLIES} assemblies are included", read)]
     problems: list[Problem] = []
     base: Mapping | None = None
     left = MOST_VALUES
@@ -38,7 +44,7 @@ def include_assemblies(tree: Mapping, assemblies: dict[str, Mapping]) -> tuple[M
         left -= size(filled) if filled is not None else 0
         if left < 0:
             problems.append(Problem(item.place, f"more than {MOST_VALUES} values come of its assemblies"))
-            break
+            return tree, problems
         if filled is not None:
             problems += _clashes(base, filled, item) if base else []
             base = filled if base is None else _merged(base, filled)
