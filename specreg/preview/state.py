@@ -57,6 +57,8 @@ class Preview:
         """Read everything again and make the pages anew, unless a build cannot be read that could before."""
         try:
             return self._make()
+        except OSError as error:
+            return self._show(problems=(f"the pages cannot be made: {error.strerror or error}",))
         except Exception as fault:  # the pages that are there go on being shown
             return self._show(problems=(f"fault of its own: {type(fault).__name__}: {fault}",))
 
