@@ -204,7 +204,7 @@ def ignition_sources(locker: Subject) -> tuple[str, ...]:
     known = locker.van.build.components
     found = [n for n in locker.electrical_items if n not in known]
     found += [n for n in named if n in known and _sparks(locker, n)]
-    found += [name for name in known if name != locker.id and _inside(locker, name) and _sparks(locker, name)]
+    found += [name for name in known if _inside(locker, name) and _sparks(locker, name)]
     return tuple(dict.fromkeys(found))
 
 

@@ -57,6 +57,47 @@ def test_charge_is_shared_too() -> None:
     assert device.carried_current_alone == pytest.approx(18)
 
 
+GROUP = """
+components:
+  box-bar: {kind: bus-bar, studs: 5}
+  b3: {%s}
+runs:
+  feed: {to: box-bar/1, protection: [{fuse: 100 A, distance: 0 m}]}
+  onward: {medium: dc, from: box-bar/2, to: box/feed, return: ground, conductor: 16 mm², length: 1 m}
+  m3: {medium: dc, from: b3/positive, to: box-bar/3, return: g3, conductor: 10 mm², length: 2 m, protection: [{fuse: 60 A, distance: 0 m}]}
+  g3: {medium: dc, from: b3/negative, to: box/feed, conductor: 10 mm², length: 2 m}
+"""
+
+
+@pytest.mark.parametrize(("chargers", "current"), [(0, 20 / 3), (3, 12)])
+def test_two_of_three_carry_two_thirds(chargers: int, current: float) -> None:
+    """A device before two batteries, a third beside it: two thirds of 10 A out, or of 18 A of charge in."""
+    device = dc_facts(bank(2, chargers), GROUP % LIKE).subject("feed/1")
+    assert device.carried_current == pytest.approx(current)
+
+
+@pytest.mark.parametrize(("count", "said"), [(1, False), (2, True)])
+def test_sharing_is_an_assumption_and_said(count: int, said: bool) -> None:
+    """A battery alone shares with none; beside its like the even share is taken for granted, and told."""
+    facts = dc_facts(bank(count))
+    with facts.recording() as frame:
+        _ = facts.subject("main/1").carried_current
+    assert any("sharing the current evenly" in sentence for sentence in frame.assumptions) is said
+
+
+@pytest.mark.parametrize(("chargers", "offered"), [(1, 3), (3, 9)])
+def test_what_charges_is_offered_in_even_shares(chargers: int, offered: float) -> None:
+    """6 A of each controller over two batteries; one of another role takes no share, and is offered all."""
+    facts = dc_facts(bank(2, chargers))
+    with facts.recording() as frame:
+        assert facts.subject("battery").charge_offered == pytest.approx(offered)
+    assert any("2 batteries in parallel" in sentence for sentence in frame.assumptions)
+    alone = dc_facts(bank(2, chargers, other=f"{LIKE}, role: starter"))
+    with alone.recording() as frame:
+        assert alone.subject("battery").charge_offered == pytest.approx(2 * offered)
+    assert not any("in parallel" in sentence for sentence in frame.assumptions)
+
+
 @settings(max_examples=20, deadline=None)
 @given(st.integers(1, 8), st.integers(0, 3))
 def test_shares_add_up(count: int, chargers: int) -> None:

@@ -224,3 +224,33 @@ def test_a_device_of_the_mains_breaks_no_direct_current() -> None:
         with pytest.raises(Missing) as absent:
             getattr(facts.subject(name), fact)
         assert absent.value.reason.endswith("stands in no direct-current circuit")
+
+
+def test_a_stated_short_circuit_current_comes_before_a_resistance() -> None:
+    """The maker's 2 kA, not 14.4 V / 5 mΩ = 2880 A; without it the resistance."""
+    none = "runs: {main: {length: 0 m}, ground: {length: 0 m}}"
+    both = dc_facts("components: {battery: {internal_resistance: 5 mΩ}}", none)
+    assert both.subject("box/a").prospective_current == pytest.approx(2000)
+    only = dc_facts("components: {battery: {internal_resistance: 5 mΩ, short_circuit_current: ~}}", none)
+    assert only.subject("box/a").prospective_current == pytest.approx(2880)
+
+
+def test_the_higher_of_two_strings_stands_across_a_device() -> None:
+    """Panels of 20 V and 30 V behind one combiner, at -0.3 %/K: the device sees the higher one, when cold."""
+    unlike = "components: {p1: {open_circuit_voltage: 20 V, voltage_coefficient: -0.3 %/K}, p2: {open_circuit_voltage: 30 V, voltage_coefficient: -0.3 %/K}}"
+    facts = dc_facts(
+        "use: {places: [{name: north, latitude: 60°, night_temperature: -10 °C}]}",
+        unlike,
+        base=strings(2, "15 A"),
+    )
+    assert facts.subject("gather/1").highest_voltage == facts.subject("p2").string_cold_voltage
+    assert facts.subject("p2").string_cold_voltage > facts.subject("p1").string_cold_voltage
+
+
+@pytest.mark.parametrize(("stated", "volts", "said"), [("", 32, True), (", rated_voltage: 58 V", 58, False)])
+def test_a_voltage_rating_of_the_family_is_an_assumption(stated: str, volts: float, said: bool) -> None:
+    """ISO 8820-3: blade fuses are for 32 V; a data sheet comes first, and then nothing is assumed."""
+    facts = dc_facts(f"components: {{box: {{ways: {{a: {{fuse: 20 A, family: blade{stated}}}}}}}}}")
+    with facts.recording() as frame:
+        assert facts.subject("box/a").voltage_rating == volts
+    assert any("taken as that of its family" in sentence for sentence in frame.assumptions) is said

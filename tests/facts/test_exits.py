@@ -125,3 +125,39 @@ def test_one_exit_more_adds_at_most_one_way(ways: list[Way], more: Way) -> None:
     """There is one way as soon as there is an exit, and never more ways than exits."""
     assert independent([*ways, more]) <= independent(ways) + 1
     assert 1 <= independent([*ways, more]) <= len(ways) + 1
+
+
+def test_a_bed_that_never_folds_needs_no_mode_for_the_night() -> None:
+    """It stands at night as by day: one shape is the shape."""
+    fixed = "components: {bed: {made_from: [], usual_shape: made, shapes: {stowed: ~}}}"
+    assert bed(fixed, "modes: {night: ~}").independent_ways_out == 2
+
+
+@pytest.mark.parametrize(("width", "shut"), [("0.74 m", False), ("0.75 m", True), ("0.76 m", True)])
+def test_half_of_an_opening_is_shut(width: str, shut: bool) -> None:
+    """A wardrobe before exactly half of the 1.5 m of the rear door shuts it."""
+    assert (bed(WARDROBE.replace("WIDTH", width)).ways_shut != ()) is shut
+
+
+@pytest.mark.parametrize(("x", "by"), [("4.79 m", "too narrow a way"), ("4.81 m", "wardrobe")])
+def test_only_what_stands_close_shuts(x: str, by: str) -> None:
+    """A wardrobe 0.1 m deep ends 11 cm or 9 cm before the door: within 10 cm it shuts it, else it stands in the way."""
+    (shut,) = bed(WARDROBE.replace("WIDTH", "1.5 m").replace("4.9 m", x)).ways_shut
+    assert shut.startswith(f"rear door by {by}")
+
+
+@pytest.mark.parametrize(("apart", "groups"), [(0.99, 1), (1.0, 2), (1.01, 2)])
+def test_from_one_metre_apart_two_exits_are_two(apart: float, groups: int) -> None:
+    """Middle to middle, on one side; on two sides they are two wherever they are; without a place they are one."""
+    first = Way("a", "a", "side", Box((0, 0, 0), (1, 0, 1)), ())
+    second = Way("b", "b", "side", Box((apart, 0, 0), (1, 0, 1)), ())
+    assert independent([first, second]) == groups
+    assert independent([first, Way("b", "b", "rear", second.box, ())]) == 2
+    assert independent([first, Way("b", "b", "side", None, ())]) == 1
+
+
+def test_a_chain_of_near_exits_is_one() -> None:
+    """Each 0.9 m from the next: lost together, though the outer ones are 1.8 m apart, in whatever order they come."""
+    chain = [Way(str(n), str(n), "side", Box((0.9 * n, 0, 0), (1, 0, 1)), ()) for n in range(3)]
+    for order in ([0, 1, 2], [0, 2, 1], [1, 2, 0]):
+        assert independent([chain[n] for n in order]) == 1

@@ -3,6 +3,8 @@
 import pytest
 from van import van_facts
 
+from specreg.facts.missing import Missing
+
 ALARMS = """
 components:
   rear-bed: {kind: bed}
@@ -68,3 +70,39 @@ def test_what_burns_and_what_is_carried() -> None:
     assert van_facts(heater).whole.burners == ("heater",)
     assert van_facts(heater).whole.carries_gas is False
     assert van_facts("components: {bottle: {kind: gas-cylinder}}").whole.carries_gas is True
+
+
+@pytest.mark.parametrize(
+    ("component", "rated"),
+    [
+        ("{kind: seat, origin: base vehicle}", False),
+        ("{kind: seat, origin: retrofitted}", True),
+        ("{kind: seat}", True),
+        ("{kind: bench, origin: retrofitted}", True),
+        ("{kind: mattress}", True),
+        ("{kind: curtain}", True),
+        ("{kind: battery}", False),
+    ],
+)
+def test_whose_burn_rate_is_limited(component: str, rated: bool) -> None:
+    """49 CFR 571.302 S4.1 as read: seats, curtains, mattresses; the maker's own seats are the maker's matter."""
+    assert van_facts(f"components: {{it: {component}}}").subject("it").burn_rated is rated
+
+
+@pytest.mark.parametrize(
+    ("stated", "mass"),
+    [("content: 2 kg", 2), ("content_volume: 6 L", 6), ("content: 2 kg, content_volume: 6 L", 2)],
+)
+def test_agent_of_an_extinguisher(stated: str, mass: float) -> None:
+    """Its mass first; water is a kilogram to the litre, within 1 %."""
+    bottle = van_facts(f"components: {{it: {{kind: extinguisher, {stated}}}}}").subject("it")
+    assert bottle.agent_mass == pytest.approx(mass, rel=0.01)
+
+
+@pytest.mark.parametrize("over", ["vehicle: {interior: {height: ~}}", "components: {it: {at: ~}}"])
+def test_a_place_below_an_unknown_ceiling_is_asked_for(over: str) -> None:
+    """Neither the room's height nor the alarm's place is guessed: the one field that answers is named."""
+    alarm = "components: {it: {kind: smoke-alarm, at: [1 m, 0 m, 1.7 m]}}"
+    with pytest.raises(Missing) as absent:
+        _ = van_facts(alarm, over).subject("it").below_the_ceiling
+    assert absent.value.fields == ("it.below_ceiling",)

@@ -185,3 +185,81 @@ def test_taking_away_any_one_vent_of_just_enough_is_found(
 def failures(facts: Facts) -> set[str]:
     """The rules of air and heat that fail."""
     return {r.rule for r in judge(Pack(VENT_RULES), facts) if r.answer is Answer.fails}
+
+
+def test_where_an_unplaced_vent_counts_is_asked_for() -> None:
+    """Without surface, position or place: the one field that answers it is named."""
+    with pytest.raises(Missing) as raised:
+        _ = van("2 m", "vent: {kind: vent, free_area: 15 cm², closable: false}").subject("vent").level
+    assert raised.value.fields == ("vent.position",)
+
+
+EVERY_SORT = (
+    "a: {kind: vent, surface: roof, free_area: 10 cm², closable: false, count: 2}",
+    "b: {kind: vent, surface: left wall, position: high, free_area: 5 cm², closable: false}",
+    "c: {kind: vent, surface: floor, free_area: 3 cm², closable: false, count: 3}",
+    "d: {kind: roof-hatch, fixed_area: 4 cm², count: 2}",
+    "e: {kind: roof-fan, free_area_closed: 2 cm², count: 2, greatest_flow: 48 m³/h}",
+    "f: {kind: roof-hatch}",
+    "g: {kind: roof-fan}",
+    "h: {kind: vent, surface: roof, free_area: 90 cm², closable: true}",
+)
+
+
+def test_every_sort_of_vent_is_counted_with_its_number() -> None:
+    """Roof 2 × 10 + 2 × 4 + 2 × 2, walls 5, floor 3 × 3, in cm²; what stays shut has no part."""
+    whole = van("2 m", *EVERY_SORT).whole
+    areas = (whole.roof_vent_area, whole.other_high_vent_area, whole.low_vent_area, whole.whole_vent_area)
+    assert [area * 1e4 for area in areas] == pytest.approx([32, 5, 9, 46])
+    assert whole.high_vents == ("a", "b", "d", "e")
+    assert whole.low_vents == ("c",)
+    assert whole.ventilated_floor == 4
+
+
+def test_a_fan_does_not_draw_through_itself() -> None:
+    """½ · 1.2 kg/m³ · (Q / (0.6 A))² (orifice equation), A of all fixed vents but the fan's own opening."""
+    fan = "e: {kind: roof-fan, free_area_closed: 20 cm², greatest_flow: 48 m³/h}"
+    vent = "a: {kind: vent, surface: roof, free_area: 85 cm², closable: false}"
+    own = van("2 m", fan, vent).subject("e").suction
+    without = van("2 m", fan.replace("free_area_closed: 20 cm², ", ""), vent).subject("e").suction
+    assert own == pytest.approx(without)
+    assert own == pytest.approx(
+        0.6 * (48 / 3600 / (0.6 * 85e-4)) ** 2, rel=0.05
+    )  # air is 1.2 kg/m³ within 5 %
+
+
+def test_a_fan_without_a_vent_draws_on_nothing() -> None:
+    """Where no air can come in there is no figure, and that is said."""
+    with pytest.raises(Missing) as raised:
+        _ = (
+            van("2 m", "e: {kind: roof-fan, free_area_closed: 20 cm², greatest_flow: 48 m³/h}")
+            .subject("e")
+            .suction
+        )
+    assert raised.value.reason == "there is no fixed vent for the air to come in by"
+
+
+@pytest.mark.parametrize(("beds", "highest"), [((450,), 450), ((450, 1500, 700), 1500)])
+def test_highest_mattress(beds: tuple[int, ...], highest: int) -> None:
+    """Of all beds when made."""
+    listed = [f"bed-{n}: {{kind: bed, surface_height: {h} mm}}" for n, h in enumerate(beds)]
+    assert van("2 m", *listed).whole.highest_mattress == pytest.approx(highest / 1000)
+
+
+def test_without_a_bed_there_is_no_highest_mattress() -> None:
+    """No bed is no bed at 0 m."""
+    with pytest.raises(Missing) as raised:
+        _ = van("2 m").whole.highest_mattress
+    assert raised.value.reason == "no bed is listed"
+
+
+def test_edges_of_a_vent() -> None:
+    """Upper and lower edge of its box; one in the floor has its upper edge at the floor."""
+    wall = van(
+        "2 m", "v: {kind: vent, surface: left wall, at: [1 m, 0 m, 0.3 m], size: [0.1 m, 10 mm, 0.2 m]}"
+    ).subject("v")
+    assert (wall.top_height, wall.bottom_height) == (pytest.approx(0.5), pytest.approx(0.3))
+    floor = van(
+        "2 m", "v: {kind: vent, surface: floor, at: [1 m, 0 m, -0.1 m], size: [0.1 m, 0.1 m, 0.2 m]}"
+    ).subject("v")
+    assert (floor.top_height, floor.bottom_height) == (0, pytest.approx(-0.1))
