@@ -10,6 +10,7 @@ from specreg.model.build import Stage
 from specreg.model.read import read_build
 from specreg.rules.attempt import Attempt, attempts
 from specreg.rules.document import Level
+from specreg.rules.fingerprint import mark_of
 from specreg.rules.judge import judge
 from specreg.rules.pack import Pack, Rule, load_rule
 from specreg.rules.result import Answer, Result
@@ -398,15 +399,8 @@ def test_what_a_sign_off_covers(covers: str, power: str, length: str, same: bool
     """Fields of the thing, the whole thing, or whole systems beside it."""
     one = rule(LOOK, covers=covers)
     before = only(one, facts(power="40 W"))
-    tree_text = facts(power=power)
-    if length != "1 m":
-        text = VAN.replace("POWER", power).replace("STAGE", "enquiry").replace("WHERE", "uk")
-        tree, _ = read_yaml(text.replace("length: 1 m", f"length: {length}").encode(), "spec.yaml")
-        assert isinstance(tree, Mapping)
-        build, _ = read_build(tree)
-        assert build is not None
-        tree_text = Facts(build)
-    assert (only(one, tree_text).fingerprint == before.fingerprint) is same
+    after = facts(power=power) if length == "1 m" else longer(length)
+    assert (only(one, after).fingerprint == before.fingerprint) is same
 
 
 WHOLE_LOOK = (
@@ -449,6 +443,39 @@ def test_a_field_with_the_name_of_a_system_is_a_field() -> None:
     one = rule(GAS_LOOK, covers="[gas]")
     marks = [judge(Pack((one,)), bare(text))[0].fingerprint for text in (GAS, GAS.replace("6 kg", "11 kg"))]
     assert marks[0] == marks[1]
+
+
+def test_the_mark_of_a_run() -> None:
+    """A run is signed like a component."""
+    head = (
+        LOOK.replace("judges: pump", "judges: dc-run")
+        .replace("{{ pump.name }}", "it")
+        .replace("[power]", "[]")
+    )
+    one = rule(head)
+    marks = {only(one, longer(length)).fingerprint for length in ("1 m", "2 m")}
+    assert len(marks) == 2
+
+
+def longer(length: str) -> Facts:
+    """The van with its cable of another length."""
+    text = VAN.replace("POWER", "40 W").replace("STAGE", "enquiry").replace("WHERE", "uk")
+    tree, _ = read_yaml(text.replace("length: 1 m", f"length: {length}").encode(), "spec.yaml")
+    assert isinstance(tree, Mapping)
+    build, _ = read_build(tree)
+    assert build is not None
+    return Facts(build)
+
+
+def test_a_mark_stays_the_same() -> None:
+    """In every order of a spec and every release: a recorded sign-off must not go stale by itself."""
+    one = rule(WHOLE_LOOK, covers="['system:water']")
+    pumps = ["a: {kind: pump, power: 1 W, fastening: zwei Bügel}", "b: {power: 2 W, fixed_to: a, kind: pump}"]
+    there, back = (bare(f"components: {{{', '.join(order)}}}") for order in (pumps, pumps[::-1]))
+    assert only(one, there).fingerprint == only(one, back).fingerprint == "20642054"
+    thing = there.build.components["a"]
+    assert mark_of({"a": thing}) == "5b9713c4"
+    assert mark_of({"a": thing}, ("power",)) == "17c0642d"
 
 
 def bare(text: str) -> Facts:
