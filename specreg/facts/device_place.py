@@ -96,7 +96,7 @@ def _conductance(facts: Facts, source: Supply) -> float:
 
 
 def _resistance_of_one(facts: Facts, name: str) -> float:
-    """Return the resistance of a battery by its short-circuit current at its highest voltage, else as stated."""
+    """Return a battery's resistance by its short-circuit current at its highest voltage, else as stated."""
     battery = facts.subject(name)
     resistance = battery.get("internal_resistance")
     if battery.get("short_circuit_current") is None and resistance:

@@ -2,7 +2,9 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Annotated, Literal
+
+from pydantic import Field
 
 from specreg.model.attached import NOWHERE, Attached
 from specreg.model.component import Component
@@ -95,7 +97,9 @@ class Header(Spec):
     build: str = must("Name of the build; equals its folder's.", example="heron")
     title: str = must("What the van is called.", example="Two-berth survey van")
     stage: Stage = must("Where it is between enquiry and service.", example="design")
-    jurisdictions: tuple[Jurisdiction, ...] = must("Where it will be registered and used.", example="[uk]")
+    jurisdictions: Annotated[tuple[Jurisdiction, ...], Field(min_length=1)] = must(
+        "Where it will be registered and used.", example="[uk]"
+    )
     units: Literal["metric", "us"] = told("In which units figures are shown.", default="metric")
     as_of: Day | None = told("The day on which this spec is to be judged.", example="2026-05-20")
     revision: str | None = told("Revision of the as-built spec.", example="B")

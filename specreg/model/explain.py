@@ -63,7 +63,8 @@ def _problem(item: Any, model: type[BaseModel], tree: Node, path: Path) -> Probl
         )
     if kind in ("too_short", "too_long"):
         counted = context.get("min_length") or context.get("max_length")
-        return Problem(place, f"`{name}` has {context['actual_length']} items", expected=f"{counted} items")
+        wanted = "one at least" if counted == 1 else f"{counted} items"
+        return Problem(place, f"`{name}` has {context['actual_length']} items", expected=wanted)
     return Problem(place, f"`{name}` cannot be this", read=read, expected=WORDS.get(kind, item["msg"]))
 
 

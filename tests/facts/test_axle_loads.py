@@ -3,12 +3,14 @@
 from typing import Any
 
 import pytest
+from building import read
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from van import van_facts
 
 from specreg.facts.axes import LOADING_CASES
 from specreg.facts.engine import Facts, Subject
+from specreg.facts.loading import US, convention
 from specreg.facts.missing import Missing
 
 FULL = """
@@ -197,3 +199,45 @@ def test_adding_mass_never_raises_payload(name: str, mass: int, x: int) -> None:
 
 
 PLAIN = van_facts()
+
+
+@pytest.mark.parametrize(
+    ("held", "american"),
+    [
+        ("[us]", True),
+        ("[ca]", True),
+        ("[us, ca]", True),
+        ("[us, eu]", False),
+        ("[uk]", False),
+        ("[au, nz]", False),
+    ],
+)
+def test_the_american_count_holds_where_nothing_else_does(held: str, american: bool) -> None:
+    """Without driver and water only for a van that stays in the US and Canada; the heavier count everywhere else."""
+    assert (convention(van_facts(f"jurisdictions: {held}")) is US) is american
+
+
+def test_a_van_is_registered_somewhere() -> None:
+    """No jurisdiction at all would leave out every rule that is bound to one: it is a problem of the spec."""
+    _, problems = read("jurisdictions: []")
+    assert [problem.text() for problem in problems] == [
+        "spec.yaml:1:16: problem: `jurisdictions` has 0 items: expected one at least"
+    ]
+
+
+def test_an_electric_van_has_no_fuel_to_weigh() -> None:
+    """An electric vehicle needs no volume of a tank; without a word on the tank its volume is asked for."""
+    assert case(van_facts("vehicle: {fuel_tank: {fuel: electric, volume: ~}}"), "as converted").laden_mass > 0
+    with pytest.raises(Missing, match=r"vehicle\.fuel_tank\.volume"):
+        _ = case(van_facts("vehicle: {fuel_tank: ~}"), "as converted").laden_mass
+
+
+def test_doubt_of_the_front_axle() -> None:
+    """A bed of 100 kg three quarters back, its mass estimated: a quarter of its doubt is on the front axle, the rest behind."""
+    part = "components: {x: {kind: bed, mass: 100 kg, mass_status: estimated, at: [%s, 0 m, 0 m]}}"
+    none, there = van_facts(), van_facts(part % "3 m")
+    whole = case(there, "everything").laden_mass_doubt - case(none, "everything").laden_mass_doubt
+    front = case(there, "everything").front_axle_doubt - case(none, "everything").front_axle_doubt
+    rear = case(there, "everything").rear_axle_doubt - case(none, "everything").rear_axle_doubt
+    assert whole > 0
+    assert (front, rear) == (pytest.approx(whole / 4), pytest.approx(whole * 3 / 4))
