@@ -377,13 +377,20 @@ def test_a_cloned_register_runs_nothing(tmp_path: Path) -> None:
     (tmp_path / "vans" / "van" / "spec.yaml").write_text(
         f"{HEAD}components:\n  bar: {{kind: bus-bar, studs: 5}}\n"
     )
+    (tmp_path / "vans" / ".env").write_text(f"PATH={tmp_path}\nPYTHONSTARTUP=trap.py\n")
     for words in (("inspect", "van"), ("compare", "van"), ("figures", "van"), ("find", ".", "kind=bus-bar"),
-                  ("compare", "van", "--from", "HEAD"), ("publish", "van", "--reader", "owner", "--into", "../site")):  # fmt: skip
+                  ("compare", "van", "--from", "HEAD"), ("publish", "van", "--reader", "owner", "--into", "../site"),
+                  ("inspect", ".", "--changed-since", "HEAD"), ("publish", "van", "--reader", "owner", "--into", "../site", "--since", "HEAD"),
+                  ("plan", "."), ("order", "van"), ("rules", "--register", ".")):  # fmt: skip
         done = specreg(tmp_path / "vans", *words, HOME=str(tmp_path / "home"))
         assert "fault of its own" not in done.stderr, done.stderr
         assert not ran.exists(), words
         assert not (tmp_path / "vans" / "ran").exists(), words
     assert "canary-template" not in (tmp_path / "site" / "index.html").read_text()
+    for words in (("status",), ("diff",), ("add", "van")):
+        ran.unlink(missing_ok=True)
+        subprocess.run([*git, *words], check=False, capture_output=True, stdin=subprocess.DEVNULL)
+        assert ran.exists(), f"the trap does not work: git {words[0]} runs nothing of it"
 
 
 @pytest.mark.parametrize(
