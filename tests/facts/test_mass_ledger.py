@@ -3,6 +3,7 @@
 import pytest
 from van import van_facts
 
+from specreg.facts.mass_ledger import of_base_vehicle
 from specreg.facts.missing import Missing
 
 
@@ -81,3 +82,31 @@ def test_mass_of_runs() -> None:
     assert facts.whole.fitted_mass == pytest.approx(
         12 + 9 + 2 + 1 + facts.subject("lead").run_mass + facts.subject("hose").run_mass
     )
+
+
+@pytest.mark.parametrize(
+    ("thing", "own"),
+    [
+        ("{kind: battery, role: starter}", True),
+        ("{kind: battery, role: starter, mass: 20 kg}", False),
+        ("{kind: battery, role: house}", False),
+        ("{kind: exit}", True),
+        ("{kind: alternator}", True),
+    ],
+)
+def test_what_the_vehicle_came_with_is_in_its_ticket(thing: str, own: bool) -> None:
+    """Starter battery, doors and alternator without a mass of their own; that is taken for granted, and said."""
+    facts = van_facts(f"components: {{thing: {thing}}}")
+    with facts.recording() as frame:
+        assert of_base_vehicle(facts.subject("thing")) is own
+    assert any("taken as part of the base vehicle" in sentence for sentence in frame.assumptions) is own
+
+
+def test_masses_are_told_apart_by_how_they_are_known() -> None:
+    """Two are weighed, one is from a data sheet, what has no mass is in no group: 30 kg, 5 kg."""
+    facts = van_facts(
+        "components: {a: {kind: bed, mass: 10 kg, mass_status: weighed}, b: {kind: bed, mass: 20 kg, mass_status: weighed}, "
+        "c: {kind: bed, mass: 5 kg, mass_status: data sheet}, d: {kind: fridge}}"
+    )
+    groups = {group.known: (group.count, group.mass) for group in facts.whole.masses_by_how_known}
+    assert groups == {"weighed": (2, pytest.approx(30)), "data sheet": (1, pytest.approx(5))}

@@ -32,6 +32,27 @@ def test_the_tow_ball_takes_the_smaller_limit() -> None:
     assert whole.tow_ball_limit == pytest.approx(80)
 
 
+BAR = "bar: {kind: tow-bar, origin: retrofitted, mass: 20 kg, load_limit: %s}"
+
+
+@pytest.mark.parametrize(
+    ("bars", "plate", "limit"),
+    [(["120 kg"], "100 kg", 100), (["120 kg"], "~", 120), ([], "100 kg", 100)],
+    ids=["plate", "bar", "plate without a bar"],
+)
+def test_the_least_limit_of_the_tow_ball(bars: list[str], plate: str, limit: float) -> None:
+    """The plate's, the bar's, the smaller where both state one."""
+    listed = ", ".join(BAR % bar for bar in bars)
+    facts = van_facts(f"{{vehicle: {{permitted: {{tow_ball: {plate}}}}}, components: {{{listed}}}}}")
+    assert facts.whole.tow_ball_limit == limit
+
+
+def test_without_any_limit_of_the_tow_ball_it_is_asked_for() -> None:
+    """Neither plate nor bar: the plate's field is named."""
+    with pytest.raises(Missing, match=r"vehicle\.permitted\.tow_ball"):
+        _ = van_facts("vehicle: {permitted: {tow_ball: ~}}").whole.tow_ball_limit
+
+
 FINAL = """
 components: {cabinet: {kind: cabinet, mass: 100 kg, mass_status: weighed, at: [4 m, 0 m, 0 m]}}
 records:

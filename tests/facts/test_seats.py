@@ -89,3 +89,12 @@ def test_a_seat_faces_as_its_base_is_turned_under_way(shape: str, turned: float)
     """The mode `driving` says which shape holds."""
     base = van_facts(SWIVEL.replace("DRIVING", shape)).subject("base")
     assert base.turned_under_way == pytest.approx(turned, abs=1e-5)
+
+
+def test_the_driver_always_travels() -> None:
+    """Of the driver's seat nobody has to say that it is used; of any other seat somebody has to."""
+    driver = van_facts("components: {driver-seat: {used_under_way: ~}}").subject("driver-seat")
+    assert driver.travel_seat is True and driver.travel_places == 1
+    other = van_facts("components: {driver-seat: {used_under_way: ~, driver: false}}").subject("driver-seat")
+    with pytest.raises(Missing, match=r"driver-seat\.used_under_way"):
+        _ = other.travel_seat

@@ -128,3 +128,24 @@ def test_how_far_a_smoke_alarm_is_below_the_ceiling(place: str, below: float) ->
     """The room is 1.9 m high."""
     alarm = van_facts(f"components: {{alarm: {{kind: smoke-alarm, {place}}}}}").subject("alarm")
     assert alarm.below_the_ceiling == pytest.approx(below)
+
+
+@pytest.mark.parametrize(
+    ("shapes", "stowed"),
+    [("{made: {}, stowed: {}}", True), ("{made: {}}", False), ("{up: {}, down: {}}", False)],
+)
+def test_a_bed_can_be_stowed_when_it_is_made_and_something_else(shapes: str, stowed: bool) -> None:
+    """A fixed bed is made always; what has no shape to lie in is made never."""
+    usual = shapes.strip("{").partition(":")[0]
+    shapes = shapes.replace("{}", "{at: [3 m, 0 m, 0.5 m], size: [1.9 m, 0.7 m, 0.2 m]}")
+    facts = van_facts(f"components: {{bed: {{kind: bed, usual_shape: {usual}, shapes: {shapes}}}}}")
+    assert facts.subject("bed").can_be_stowed is stowed
+
+
+@pytest.mark.parametrize(("paired", "said"), [("", True), (", paired_rear: false", False)])
+def test_single_rear_wheels_are_an_assumption(paired: str, said: bool) -> None:
+    """Load index 104 is 900 kg: two tyres carry 1800 kg; that they are two is said unless it is stated."""
+    facts = van_facts(f"vehicle: {{tyres: {{size: 225/75 R16 C 104/102R{paired}}}}}")
+    with facts.recording() as frame:
+        assert facts.whole.rear_tyres_carry == 1800
+    assert any("not stated, taken as single" in sentence for sentence in frame.assumptions) is said

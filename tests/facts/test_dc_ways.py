@@ -1,0 +1,104 @@
+"""Ways of current that are longer, unlike or over the body, panels apart, strings half known: worked by hand."""
+
+import pytest
+from dc_van import dc_facts
+
+from specreg.facts.missing import Missing
+
+R_10, R_1_5 = 1.91e-3, 13.3e-3
+"""Ω/m of IEC 60228 class 5, plain."""
+
+
+@pytest.mark.parametrize("longer", ["3 m", "9 m"])
+def test_of_two_unlike_cables_the_shorter_is_reckoned(longer: str) -> None:
+    """Nobody knows how current divides between unlike cables: the shorter is taken for all of it, and that is said."""
+    facts = dc_facts(
+        f"runs: {{second: {{medium: dc, from: battery/positive, to: box/feed, return: ground, conductor: 10 mm², length: {longer}}}}}"
+    )
+    with facts.recording() as frame:
+        drop = facts.subject("lamp").supply_drop
+    assert drop == pytest.approx(2 * 2 * R_10 * 10 + 2 * 3 * R_1_5 * 4)
+    assert any("taken as the only way of its current" in sentence for sentence in frame.assumptions)
+
+
+def test_a_load_without_a_way_back_has_no_drop() -> None:
+    """Its return goes to the body, and no battery is joined to that: no drop of 0 V, but nothing."""
+    facts = dc_facts("runs: {lamp-feed: {return: chassis}}")
+    with pytest.raises(Missing) as absent:
+        _ = facts.subject("lamp").supply_drop
+    assert absent.value.reason == f"no way back from {facts.name_of('lamp')} to the battery is written"
+
+
+def test_a_cable_to_a_stud_of_its_own() -> None:
+    """1 m from the lamp to its stud, through the body with the 5 mΩ measured there, and by the bond to the battery."""
+    facts = dc_facts(
+        """
+        components: {stud: {kind: chassis-point, measured_resistance: 5 mΩ}, bond-stud: {kind: chassis-point}}
+        runs:
+          bond: {medium: dc, from: battery/negative, to: bond-stud, conductor: 10 mm², length: 1 m}
+          lamp-feed: {return: lamp-back}
+          lamp-back: {medium: dc, from: stud, to: lamp, conductor: 1.5 mm², length: 1 m}
+        """
+    )
+    there, back = 2 * R_10 * 10 + 3 * R_1_5 * 4, R_1_5 * 4 + 4 * 5e-3
+    assert facts.subject("lamp").supply_drop == pytest.approx(there + back)
+
+
+def test_a_string_of_which_one_battery_is_silent_has_no_voltage() -> None:
+    """Neither nominal nor highest voltage of a string is that of the one battery which states it."""
+    base = """
+components:
+  upper: {kind: battery, nominal_voltage: 12 V, highest_charge_voltage: 14.4 V, short_circuit_current: 2 kA}
+  lower: {kind: battery, short_circuit_current: 2 kA%s}
+  box: {kind: fuse-box, ways: {a: {fuse: 20 A, family: blade}}}
+runs:
+  link: {medium: dc, from: upper/negative, to: lower/positive, conductor: 35 mm², length: 0.2 m}
+  main: {medium: dc, from: upper/positive, to: box/feed, return: back, conductor: 10 mm², length: 1 m}
+  back: {medium: dc, from: lower/negative, to: box/feed, conductor: 10 mm², length: 1 m}
+"""
+    known = dc_facts(base=base % ", nominal_voltage: 12 V, highest_charge_voltage: 14.4 V")
+    assert known.subject("main").nominal_voltage == 24
+    assert known.subject("box/a").highest_voltage == pytest.approx(28.8)
+    silent = dc_facts(base=base % "")
+    with pytest.raises(Missing):
+        _ = silent.subject("main").nominal_voltage
+    with pytest.raises(Missing):
+        _ = silent.subject("box/a").highest_voltage
+
+
+SUN = """
+components:
+  a: {kind: solar-panel, peak_power: 100 W%s}
+  b: {kind: solar-panel, peak_power: 200 W, short_circuit_current: 9 A}
+  gather: {kind: solar-combiner, ways: {'1': {%s}, '2': {%s}}}
+  sun: {kind: solar-controller, rated_current: 30 A}
+runs:
+  l1: {medium: dc, from: a/leads, to: gather/1, return: same cable}
+  l2: {medium: dc, from: b/leads, to: gather/2, return: same cable}
+  down: {medium: dc, from: gather/out, to: sun/panel, return: same cable}
+"""
+BREAKER = "breaker: 15 A"
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "isolated"),
+    [(BREAKER, BREAKER, True), (BREAKER, "", False), ("", BREAKER, False), ("", "", False)],
+)
+def test_every_panel_can_be_parted(one: str, other: str, isolated: bool) -> None:
+    """A breaker in the lead of one panel does not isolate the other."""
+    assert dc_facts(base=SUN % ("", one, other)).subject("sun").panels_isolated is isolated
+
+
+def test_a_panel_of_one_string_needs_no_figure_of_its_own() -> None:
+    """What comes back through it is what the other gives: 9 A; its own current counts from two strings on."""
+    assert dc_facts(base=SUN % ("", "", "")).subject("a").reverse_current == 9
+    two = dc_facts(base=SUN % (", count: 2, short_circuit_current: 5 A", "", ""))
+    assert two.subject("a").reverse_current == 14
+    with pytest.raises(Missing, match=r"a\.short_circuit_current"):
+        _ = dc_facts(base=SUN % (", count: 2", "", "")).subject("a").reverse_current
+
+
+def test_the_coldest_of_all_places_counts() -> None:
+    """And one that states no night leaves the others as they are."""
+    places = "use: {places: [{latitude: 60°, night_temperature: -10 °C}, {latitude: 40°, night_temperature: 5 °C}, {latitude: 50°}]}"
+    assert dc_facts(places).whole.coldest == pytest.approx(263.15)
