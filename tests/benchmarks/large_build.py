@@ -109,9 +109,15 @@ WAYS = 20
 
 def _further_components(lights: int, boxes: int) -> Iterator[tuple[str, dict[str, object]]]:
     for side, polarity in (("more-plus", "positive"), ("more-minus", "negative")):
-        yield side, {"kind": "bus-bar", "polarity": polarity, "studs": lights + boxes + 4, "rated_current": "500 A"}
+        yield (
+            side,
+            {"kind": "bus-bar", "polarity": polarity, "studs": lights + boxes + 4, "rated_current": "500 A"},
+        )
     for box in range(boxes):
-        ways = {f"w{way}": {"fuse": "3 A", "family": "blade", "label": f"Light {box} {way}"} for way in range(WAYS)}
+        ways = {
+            f"w{way}": {"fuse": "3 A", "family": "blade", "label": f"Light {box} {way}"}
+            for way in range(WAYS)
+        }
         yield f"more-box-{box}", {"kind": "fuse-box", "rated_current": "100 A", "ways": ways}
     for light in range(lights):
         yield (
@@ -132,15 +138,20 @@ def _further_components(lights: int, boxes: int) -> Iterator[tuple[str, dict[str
 
 def _further_runs(lights: int, boxes: int) -> Iterator[tuple[str, dict[str, object]]]:
     main = {"fuse": "50 A", "family": "midi", "distance": "100 mm"}
-    joint = {"medium": "dc", "conductor": "10 mm²", "length": "3 m", "covering": "sheath"}
+    joint: dict[str, object] = {"medium": "dc", "conductor": "10 mm²", "length": "3 m", "covering": "sheath"}
     plus = {**joint, "from": "positive-bus/7", "to": "more-plus/1", "return": "more-minus-main"}
     yield "more-plus-main", {**plus, "protection": {"main": main}}
     yield "more-minus-main", {**joint, "from": "negative-bus/7", "to": "more-minus/1"}
     for box in range(boxes):
-        feed = {**joint, "from": f"more-plus/{box + 2}", "to": f"more-box-{box}/feed", "return": f"more-back-{box}"}
+        feed = {
+            **joint,
+            "from": f"more-plus/{box + 2}",
+            "to": f"more-box-{box}/feed",
+            "return": f"more-back-{box}",
+        }
         yield f"more-feed-{box}", feed
         yield f"more-back-{box}", {**joint, "from": f"more-minus/{box + 2}", "to": f"more-box-{box}/feed"}
-    thin = {"medium": "dc", "conductor": "1 mm²", "length": "3.4 m", "covering": "sheath"}
+    thin: dict[str, object] = {"medium": "dc", "conductor": "1 mm²", "length": "3.4 m", "covering": "sheath"}
     for light in range(lights):
         way = f"more-box-{light // WAYS}/w{light % WAYS}"
         to = {"to": f"more-light-{light}/supply"}
