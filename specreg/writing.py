@@ -21,7 +21,7 @@ from specreg.source.inside import MOST_BYTES, leads_out
 NEW, OLD = "new", "old"
 """What lies hidden beside its place: what is to come there, and what stood there before."""
 
-LAY = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
+LAY = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
 """How a file is begun: never through a link, never over what is there."""
 
 

@@ -29,9 +29,11 @@ def wait_for(reached: Callable[[], bool]) -> None:
         time.sleep(0.005)
 
 
-def held_up(folder: Path, number: int = 1) -> tuple[At, Callable[[], None], Callable[[], None]]:
+def held_up(
+    folder: Path, number: int = 1, name: str = ""
+) -> tuple[At, Callable[[], None], Callable[[], None]]:
     """What holds a run up at a point until it is let go: the hook, what waits for it to be there, what lets it go."""
-    here, go = folder.with_name("here"), folder.with_name("go")
+    here, go = folder.with_name(f"here{name}"), folder.with_name(f"go{name}")
 
     def at(point: Point) -> None:
         if point.number == number:
@@ -171,6 +173,27 @@ def test_without_locks_the_first_sees_that_it_comes_too_late(name: str, folder: 
     assert ended.code == 2
     assert "has changed since it was read: nothing is written; run it again" in ended.said
     assert held(folder) == seen
+
+
+def test_without_locks_each_lays_under_a_name_of_its_own(tmp_path: Path) -> None:
+    """One moves what it laid while the other has written half of the same file: what stands there is whole."""
+    of = trial(tmp_path / "of", "inspect --output")
+    folder = of.copy("both")
+    moves = next(point.number for point in of.points if point.what.startswith("os.rename"))
+    half = next(point.number for point in of.points if point.what == "write the rest")
+    at, there, go = held_up(folder, moves, "-first")
+    one = begin(folder, of.writer.words, at, unlocked, name="first")
+    there()
+    at, there, let_go = held_up(folder, half, "-second")
+    other = begin(folder, of.writer.words, at, unlocked, name="second")
+    there()
+    go()
+    assert one.end().code == 0
+    assert held(folder) == of.new
+    let_go()
+    assert other.end().code == 0
+    assert held(folder) == of.new
+    assert hidden(folder) == []
 
 
 EDITED = {

@@ -128,14 +128,14 @@ def test_a_folder_takes_the_place_of_the_earlier_one(
     if way == "by two renamings":
         monkeypatch.setattr(writing, "_exchanged", lambda one, other: False)
     write_folder(tmp_path / "site", OLD, MARK)
-    (tmp_path / "site").chmod(0o700)
+    (tmp_path / "site").chmod(0o770)
     for left in (".site.new", ".site.old"):
         (tmp_path / left / "sub").mkdir(parents=True)
         (tmp_path / left / "sub" / "page.html").write_text("half")
     write_folder(tmp_path / "site", NEW, MARK)
     assert held(tmp_path) == below("site", NEW)
     assert [path.name for path in tmp_path.iterdir()] == ["site"]
-    assert (tmp_path / "site").stat().st_mode & 0o777 == 0o700
+    assert (tmp_path / "site").stat().st_mode & 0o777 == 0o770
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="Linux")
