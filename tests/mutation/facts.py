@@ -11,10 +11,10 @@ from __future__ import annotations
 import argparse
 import csv
 import os
-import random
 import sys
 import tempfile
 from collections.abc import Iterable, Mapping, Sequence
+from hashlib import sha256
 from pathlib import Path
 
 import pytest
@@ -109,6 +109,16 @@ def key_of(mutant: Mutant) -> tuple[str, str, str]:
     return module_of(mutant), mutant.function, mutant.name
 
 
+def sampled(made: Sequence[Mutant], size: int, seed: int) -> list[Mutant]:
+    """Return so many mutants, by a digest of each: the same ones while the rest of the program changes."""
+
+    def digest(mutant: Mutant) -> bytes:
+        return sha256(repr((seed, *key_of(mutant))).encode()).digest()
+
+    chosen = set(sorted(made, key=digest)[:size])
+    return [mutant for mutant in made if mutant in chosen]
+
+
 def _arguments() -> argparse.Namespace:
     parser = argparse.ArgumentParser(description=(__doc__ or "").partition("\n\n")[0])
     parser.add_argument(
@@ -141,11 +151,10 @@ def main() -> int:
     known = explained()
     made = [mutant for path in modules(asked.module) for mutant in mutants(path)]
     made = [mutant for mutant in made if not asked.function or mutant.function in asked.function]
+    if asked.sample is not None:
+        made = sampled(made, asked.sample, asked.seed)
     if not asked.again:
         made = [mutant for mutant in made if key_of(mutant) not in known]
-    if asked.sample is not None and asked.sample < len(made):
-        chosen = sorted(random.Random(asked.seed).sample(range(len(made)), asked.sample))
-        made = [made[place] for place in chosen]
 
     def tell(trial: Trial) -> None:
         mutant = trial.mutant

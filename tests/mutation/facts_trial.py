@@ -45,6 +45,7 @@ class Outcome(Enum):
     deadline = "killed by the deadline"
     survived = "survived"
     untested = "not run by any test"
+    early = "used only while its module is read, not tried"
     invalid = "not code"
 
 
@@ -175,7 +176,7 @@ class Trials:
             chosen.append(test)
             expected += covering.seconds.get(test, 0.0)
         if not chosen:
-            return Trial(mutant, Outcome.untested)
+            return Trial(mutant, Outcome.early if mutant.part is Part.value else Outcome.untested)
         reading, writing = os.pipe()
         child = os.fork()
         if child == 0:
