@@ -14,7 +14,7 @@ from specreg.rules.fingerprint import mark_of
 from specreg.rules.judge import judge
 from specreg.rules.pack import Pack, Rule, load_rule
 from specreg.rules.result import Answer, Result
-from specreg.source import Mapping, read_yaml
+from specreg.source import Mapping, merge, read_yaml
 
 PUMP = """
 title: A pump draws little
@@ -225,14 +225,6 @@ def test_each_country_asks_for_itself() -> None:
     ]
 
 
-def test_a_van_for_no_country_in_particular() -> None:
-    """It is judged by the limits that hold anywhere; what asks for the country stays open."""
-    result = only(rule(PUMP), facts(where=""))
-    assert (result.answer, result.jurisdiction) == (Answer.fails, None)
-    assert only(rule(WHOLE, passes="jurisdiction == 'us'"), facts(where="")).answer is Answer.open
-    assert only(rule(PUMP, jurisdictions="[us]"), facts(where="")).reason == "it holds in US"
-
-
 def test_each_case_of_an_axis_is_judged() -> None:
     """A rule by mode has a result for each, with its name."""
     one = rule(WHOLE, cases="mode", passes="case == 'day'", finding="'{{ case }}'")
@@ -252,6 +244,38 @@ def test_devices_are_named_and_placed_where_they_are_written() -> None:
     assert found["box/pump"].place.column > 90
     assert found["feed/1"].place.line == 9
     assert found["feed/1"].place.column > 90
+
+
+def test_a_device_of_a_holder_is_placed_in_it() -> None:
+    """It shares the holder's name; its place is that of `device:`."""
+    one = rule(
+        PUMP, judges="device", passes="device.rated_current < limits.most", finding="no", remedy="",
+        limits="{most: {any: 1 A}}",
+    )  # fmt: skip
+    result = only(one, bare("components:\n  holder:\n    kind: fuse-holder\n    device: {fuse: 5 A}"))
+    assert (result.subject, result.subject_name, result.place.line) == ("holder", "holder", 9)
+
+
+def test_where_else_a_thing_came_from() -> None:
+    """A part or an assembly below the entry is told, for a device that of its box; the van itself has none."""
+    part, _ = read_yaml(b"components: {water-pump: {power: 60 W}, box: {label: Box}}", "part.yaml")
+    own, _ = read_yaml(
+        VAN.replace("POWER", "60 W").replace("STAGE", "design").replace("WHERE", "uk").encode(), "spec.yaml"
+    )
+    assert part is not None and own is not None
+    laid = merge(part, own)
+    assert isinstance(laid, Mapping)
+    build, _ = read_build(laid)
+    assert build is not None
+    of = Facts(build)
+    device = rule(
+        PUMP, judges="device", applies="device.id == 'box/pump'", passes="device.rated_current < limits.most",
+        finding="no", remedy="", limits="{most: {any: 1 A}}",
+    )  # fmt: skip
+    for one in (rule(PUMP), device):
+        assert [place.file for place in only(one, of).origin] == ["part.yaml"]
+        assert only(one, of).place.file == "spec.yaml"
+    assert only(rule(WHOLE), of).origin == ()
 
 
 def mark(one: Rule, power: str = "40 W") -> str:
