@@ -120,8 +120,8 @@ def test_changes(tmp_path: Path, body: str, changes: list[str]) -> None:
 
 
 def test_every_change_is_code() -> None:
-    """No mutant of a module that has every form of statement fails to compile."""
-    for mutant in mutants(ROOT / "specreg" / "graph" / "feeding.py"):
+    """No mutant fails to compile."""
+    for mutant in mutants(ROOT / "specreg" / "facts" / "selectivity.py"):
         assert mutant.code()
 
 

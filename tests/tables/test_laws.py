@@ -4,7 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from specreg.tables import (
@@ -17,6 +17,7 @@ from specreg.tables import (
     vehicle,
 )
 from specreg.tables.constant import DATA, Constant, NotTabulatedError, rows
+from specreg.tables.tyres import LOAD_INDEX, tyre_load
 from specreg.units import AWG_SIZES, METRIC_SIZES, ConductorSize, parse_conductor
 
 SIZES = sorted(AWG_SIZES + METRIC_SIZES, key=lambda size: size.area)
@@ -29,8 +30,12 @@ BASES = {"read", "read-lib", "corrected", "derived", "practice", "memory"}
 
 @given(st.sampled_from(TABULATED), st.sampled_from(TABULATED), INSULATIONS)
 def test_ampacity_never_falls_with_area(one: ConductorSize, other: ConductorSize, insulation: float) -> None:
-    """A larger conductor of the same insulation carries at least as much."""
+    """A larger conductor of the same insulation carries at least as much, in mm² and in AWG.
+
+    Not from one to the other: ISO 10133 gives 4 mm² at 60 °C less than the US table the smaller 12 AWG.
+    """
     small, large = sorted((one, other), key=lambda size: size.area)
+    assume(small.notation == large.notation)
     assert conductors.ampacity(small, insulation).value <= conductors.ampacity(large, insulation).value
 
 
@@ -217,3 +222,62 @@ def test_every_module_constant_states_its_source() -> None:
     found = [value for module in modules for value in vars(module).values() if isinstance(value, Constant)]
     assert len(found) > 20
     assert all(constant.source and constant.basis in BASES for constant in found)
+
+
+def test_bundles_count_from_50_volt() -> None:
+    """33 CFR 183.435(b): below 50 V nothing is taken off, at 50 V it is; 6 bundled conductors carry 60 %."""
+    size = parse_conductor("10 AWG")
+    below, at = (conductors.ampacity(size, 105, bundled=6, voltage=volts).value for volts in (49.9, 50.0))
+    assert (below, at) == (60, pytest.approx(36))
+
+
+@pytest.mark.parametrize("bundled", [0, 1, 2])
+def test_a_lone_conductor_is_no_bundle(bundled: int) -> None:
+    """Up to two conductors nothing is taken off, and that is nobody's practice but the table's."""
+    found = conductors.bundle_factor(bundled, 12)
+    assert (found.value, found.practice) == (1, False)
+
+
+@pytest.mark.parametrize(
+    ("ambient", "share"), [(30, 1.0), (60, (45 / 75) ** 0.5), (105, 0.0), (110, 0.0), (10, 1.0)]
+)
+def test_warm_places_take_off_by_the_heat_balance(ambient: float, share: float) -> None:
+    """√((105 − Tₐ)/(105 − 30)) of what is carried at 30 °C; a cool place adds nothing, a hot one leaves nothing."""
+    found = conductors.ampacity(parse_conductor("10 AWG"), 105, ambient_celsius=ambient)
+    assert (found.value, found.derated) == (60, pytest.approx(60 * share))
+
+
+@pytest.mark.parametrize(
+    ("size", "row"),
+    [
+        ("6 mm²", "10 AWG"),
+        ("4 mm²", "12 AWG"),
+        ("70 mm²", "2/0 AWG"),
+        ("50 mm²", "1 AWG"),
+        ("1 AWG", "1 AWG"),
+        ("1/0 AWG", "1/0 AWG"),
+    ],
+)
+def test_the_row_that_is_used_is_never_larger(size: str, row: str) -> None:
+    """ASTM B258: 10 AWG is 5.26 mm², 12 AWG 3.31, 2/0 AWG 67.4; 1/0 AWG is 53.5, more than 50 mm²."""
+    assert conductors.ampacity(parse_conductor(size), 105).row_used == row
+
+
+@pytest.mark.parametrize(("bank", "needed"), [(9_999, 9_999), (10_000, 10_000), (10_001, 20_000)])
+def test_breakers_of_a_large_bank(bank: float, needed: float) -> None:
+    """ABYC E-11 as quoted: what the maker states up to 10 kA, 20 kA beyond."""
+    assert overcurrent.interrupting_capacity_large_bank(bank).value == needed
+
+
+def test_load_index_grows_by_the_series_of_eighty() -> None:
+    """Preferred numbers R80 (ISO 3): each step × 10^(1/80) = 1.0292; the table's rounding stays within 1.5 %."""
+    values = [LOAD_INDEX[index] for index in sorted(LOAD_INDEX)]
+    for index, mass in LOAD_INDEX.items():
+        assert mass == pytest.approx(800 * 10 ** ((index - 100) / 80), rel=0.015), index
+    assert values == sorted(set(values))
+
+
+def test_an_index_that_is_not_in_the_table_carries_nothing_known() -> None:
+    """No figure is made up for it."""
+    assert tyre_load("225/75 R16 C 999/998R") is None
+    assert tyre_load("225/75 R16 C") is None
