@@ -1,9 +1,9 @@
 """Inputs led by the code that they reach: `python tests/fuzz/guided.py --seconds 600`.
 
-The library atheris (an extra: `pip install 'specreg[fuzz]'`) keeps each input that reaches code which none reached
-before, and changes the kept ones further, as bytes and, where they are trees, as trees. Every target is a process
-of its own with a bound on time and memory. A fault is told once for each place in the program; the input that makes
-it is kept in a file, and `--only TARGET --input FILE` shows its traceback.
+The library atheris (`pip install atheris`; Linux, CPython 3.11 to 3.13) keeps each input that reaches code which none
+reached before, and changes the kept ones further, as bytes and, where they are trees, as trees. Every target is a
+process of its own with a bound on time and memory. A fault is told once for each place in the program; the input
+that makes it is kept in a file, and `--only TARGET --input FILE` shows its traceback.
 """
 
 from __future__ import annotations
@@ -126,7 +126,7 @@ def main() -> int:
         print("no fault")
         return 0
     if importlib.util.find_spec("atheris") is None:
-        print("this needs atheris: pip install 'specreg[fuzz]' (Linux, Python 3.11 to 3.13)", file=sys.stderr)
+        print("this needs atheris: pip install atheris (Linux, CPython 3.11 to 3.13)", file=sys.stderr)
         return 2
     names = [asked.only] if asked.only else sorted(TARGETS)
     folder = Path(tempfile.mkdtemp(prefix="specreg-guided-"))

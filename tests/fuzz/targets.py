@@ -348,7 +348,7 @@ def _conditions() -> Iterable[bytes]:
 def _sheets() -> Iterable[bytes]:
     from attempts import SHEETS, filled_sheet
 
-    return [filled_sheet(one) for one in SHEETS]
+    return map(filled_sheet, SHEETS)
 
 
 def _lists() -> Iterable[bytes]:
