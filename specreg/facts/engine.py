@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from datetime import date
 from functools import cache, cached_property
+from itertools import chain
 from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 from pydantic import BaseModel
@@ -113,6 +114,9 @@ class Subject:
 
     def get(self, name: str) -> Any:
         """Return a field or a fact, or None where it is not known."""
+        member = _member(type(self.model), name)
+        if isinstance(member, Field) and getattr(self.model, name) is None:
+            return None  # what raising and catching would come to, which is slow
         try:
             return getattr(self, name)
         except Missing:
@@ -235,15 +239,32 @@ class Facts:
         """Return the build itself."""
         return self.subject("")
 
+    @cached_property
+    def _models_by_type(self) -> Mapping[type, list[tuple[int, Subject]]]:
+        return self._by_type(self._models)
+
+    @cached_property
+    def _devices_by_type(self) -> Mapping[type, list[tuple[int, Subject]]]:
+        return self._by_type(self.devices)
+
+    def _by_type(self, models: Mapping[str, BaseModel]) -> Mapping[type, list[tuple[int, Subject]]]:
+        """Return subjects by the type of their model, each with its place in the spec."""
+        found: dict[type, list[tuple[int, Subject]]] = {}
+        for number, (name, model) in enumerate(models.items()):
+            found.setdefault(type(model), []).append((number, Subject(self, name, model)))
+        return found
+
     def of_class(self, model: type) -> Iterator[Subject]:
         """Return every subject of a class, in the order of the spec."""
         found = self._of_class.get(model)
         if found is None:
             # A device by its own model: the device of a holder shares the holder's id.
-            among: Mapping[str, BaseModel] = (
-                self.devices if issubclass(model, ProtectiveDevice) else self._models
+            sorts = self._devices_by_type if issubclass(model, ProtectiveDevice) else self._models_by_type
+            fitting = [those for sort, those in sorts.items() if issubclass(sort, model)]
+            ordered = (
+                sorted(chain.from_iterable(fitting)) if len(fitting) > 1 else chain.from_iterable(fitting)
             )
-            found = tuple(Subject(self, name, one) for name, one in among.items() if isinstance(one, model))
+            found = tuple(subject for _, subject in ordered)
             self._of_class[model] = found
         return iter(found)
 
