@@ -181,3 +181,41 @@ def test_way_without_a_fuse_overloads_nothing() -> None:
     """An empty way is no device; one above the box's limit for a way is named."""
     facts = dc_facts("components: {box: {way_current: 15 A, ways: {a: {fuse: ~, family: ~}}}}")
     assert facts.subject("box").overloaded_ways == ("b",)
+
+
+@pytest.mark.parametrize(
+    ("joint", "passes"),
+    [
+        ("{kind: shunt, rated_current: 5 A}", True),
+        ("{kind: disconnect, rated_current: 5 A}", True),
+        ("{kind: bus-bar, studs: 3, rated_current: 5 A}", True),
+        ("{kind: switch-panel, ways: {a: {}}}", True),
+        ("{kind: solar-controller, rated_current: 5 A}", False),
+        ("{kind: dc-outlet}", False),
+        ("{kind: dc-appliance}", False),
+    ],
+)
+def test_what_passes_the_current_of_others(joint: str, passes: bool) -> None:
+    """Bars, shunts, contacts and panels do; what converts, takes or hands out current does not."""
+    assert dc_facts(f"components: {{it: {joint}}}").subject("it").passes_dc is passes
+
+
+@pytest.mark.parametrize(("rated", "overloaded"), [("9 A", True), ("10 A", False)])
+@pytest.mark.parametrize(
+    ("joint", "runs"),
+    [
+        (
+            "disconnect",
+            "main: {to: it/in}, on: {medium: dc, from: it/out, to: box/feed, return: ground, conductor: 10 mm²}",
+        ),
+        (
+            "disconnect, polarity: negative",
+            "ground: {from: battery/negative, to: it/in}, back: {medium: dc, from: it/out, to: box/feed}",
+        ),
+    ],
+    ids=["positive", "negative"],
+)
+def test_a_contact_carries_all_behind_it(joint: str, runs: str, rated: str, overloaded: bool) -> None:
+    """4 A and 6 A pass a disconnect in either pole: 9 A is too little for it, 10 A just enough."""
+    facts = dc_facts(f"components: {{it: {{kind: {joint}, rated_current: {rated}}}}}\nruns: {{{runs}}}")
+    assert bool(facts.subject("it").overloaded_joints) is overloaded

@@ -254,3 +254,38 @@ def test_a_voltage_rating_of_the_family_is_an_assumption(stated: str, volts: flo
     with facts.recording() as frame:
         assert facts.subject("box/a").voltage_rating == volts
     assert any("taken as that of its family" in sentence for sentence in frame.assumptions) is said
+
+
+@pytest.mark.parametrize(
+    ("main", "ohms"),
+    [
+        ("return: same cable", 4 * R_10),
+        ("return: same cable, return_conductor: 16 mm²", 2 * R_10 + 2 * 1.21e-3),
+        ("return: chassis", 2 * R_10),
+        ("return: ground", 4 * R_10),
+    ],
+)
+def test_the_way_back_of_a_short(main: str, ohms: float) -> None:
+    """By its own core, a thicker one (1.21 mΩ/m of 16 mm²), the body (taken as nothing) or another run."""
+    facts = dc_facts(f"runs: {{main: {{{main}}}}}")
+    assert facts.subject("box/a").prospective_current == pytest.approx(14.4 / (7.2e-3 + ohms))
+
+
+def test_a_return_of_unknown_length_counts_as_none() -> None:
+    """The current comes out too large, never too small."""
+    facts = dc_facts("runs: {ground: {length: ~}}")
+    assert facts.subject("box/a").prospective_current == pytest.approx(14.4 / (7.2e-3 + 2 * R_10))
+
+
+@pytest.mark.parametrize(("silent", "named"), [("battery", ("battery.highest_charge_voltage",)), ("", ())])
+def test_a_device_without_a_known_voltage_says_what_is_wanted(silent: str, named: tuple[str, ...]) -> None:
+    """The battery's field; where no battery is joined, that no source states its voltage."""
+    over = (
+        "components: {battery: {highest_charge_voltage: ~}}"
+        if silent
+        else "runs: {main: {from: lone/out}}\ncomponents: {lone: {kind: disconnect}}"
+    )
+    with pytest.raises(Missing) as absent:
+        _ = dc_facts(over).subject("box/a").highest_voltage
+    assert absent.value.fields == named
+    assert bool(absent.value.reason) is not bool(named)
