@@ -161,3 +161,22 @@ def test_a_chain_of_near_exits_is_one() -> None:
     chain = [Way(str(n), str(n), "side", Box((0.9 * n, 0, 0), (1, 0, 1)), ()) for n in range(3)]
     for order in ([0, 1, 2], [0, 2, 1], [1, 2, 0]):
         assert independent([chain[n] for n in order]) == 1
+
+
+def test_an_exit_that_cannot_be_judged_is_no_way_out_and_repeats_no_other() -> None:
+    """The rear door says nothing of itself; side door and hatch are the ways, each once."""
+    assert bed("components: {rear-door: {opens_from_inside: ~}}", HATCH).ways_out == ("side door", "hatch")
+
+
+def test_one_bed_that_folds_is_enough_to_ask_for_the_night() -> None:
+    """Beside a fixed bed, too."""
+    fixed = "components: {bunk: {kind: bed, at: [1 m, -0.9 m, 1 m], size: [1.9 m, 0.6 m, 0.2 m]}}"
+    with pytest.raises(Missing) as raised:
+        _ = bed(fixed, "modes: {night: ~}").independent_ways_out
+    assert raised.value.fields == ("modes.night",)
+
+
+def test_what_has_no_shape_shuts_what_it_is_said_to_shut() -> None:
+    """What has no box of its own is taken at the spec's word, at night as by day."""
+    shut = "components: {lock: {kind: ignition-signal}, rear-door: {shut_by: [lock]}}"
+    assert bed(shut).ways_shut == ("rear door by lock",)

@@ -177,3 +177,11 @@ def test_gas_in_a_tank(limit: str, share: float) -> None:
     """NFPA 58 as quoted: 4.20 lb/gal of liquid propane, 80 % full unless its stop says otherwise."""
     tank = Facts(build(f"components: {{t: {{kind: gas-tank, volume: 40 L{limit}}}}}")).subject("t")
     assert tank.gas_when_full == pytest.approx(40 * share * 4.20 * 0.45359237 / 3.785411784, rel=1e-3)
+
+
+def test_what_burns_no_gas_uses_none() -> None:
+    """A diesel heater states an input and takes no gas for it."""
+    heater = Facts(
+        build("components: {it: {kind: air-heater, burns: diesel, input: 4 kW, input_basis: net}}")
+    )
+    assert heater.subject("it").get("gas_use") is None
