@@ -241,3 +241,22 @@ def test_doubt_of_the_front_axle() -> None:
     rear = case(there, "everything").rear_axle_doubt - case(none, "everything").rear_axle_doubt
     assert whole > 0
     assert (front, rear) == (pytest.approx(whole / 4), pytest.approx(whole * 3 / 4))
+
+
+@pytest.mark.parametrize(
+    ("fuel", "density"), [("fuel: diesel", 832), ("fuel: ~", 832), ("fuel: petrol", 745)]
+)
+def test_fuel_is_weighed_as_what_it_is(fuel: str, density: float) -> None:
+    """90 L of the 100 L in the EU's running order; diesel of 832 kg/m³ unless petrol is stated (EN 228: 720 to 775 kg/m³)."""
+    van = van_facts(f"vehicle: {{fuel_tank: {{{fuel}}}, as_received: {{fuel: 0 %}}}}")
+    found = [entry.mass for entry in van.whole.in_case("as converted").loads if entry.name == "fuel"]
+    assert found == [pytest.approx(90e-3 * density, rel=0.04 if "petrol" in fuel else 1e-6)]
+
+
+@pytest.mark.parametrize(("stated", "share", "said"), [("~", 0.4, True), ("45 %", 0.45, False)])
+def test_least_share_in_front(stated: str, share: float, said: bool) -> None:
+    """The maker's figure, else 40 %, which is said."""
+    van = van_facts(f"vehicle: {{permitted: {{least_front_share: {stated}}}}}")
+    with van.recording() as frame:
+        assert van.whole.least_share_in_front == pytest.approx(share)
+    assert any("least share on the front axle" in sentence for sentence in frame.assumptions) is said

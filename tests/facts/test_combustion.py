@@ -244,3 +244,29 @@ def test_an_assumed_flue_is_said(stated: str, assumed: bool) -> None:
     with facts.recording() as frame:
         _ = facts.subject("it").flue
     assert any("the flue that its kind usually has" in sentence for sentence in frame.assumptions) is assumed
+
+
+@pytest.mark.parametrize(
+    ("stated", "intake", "clean"),
+    [
+        ("living space", None, True),
+        ("outside", None, True),
+        ("living space", "outside", True),
+        ("living space", "living space", True),
+        ("living space", "engine space", False),
+        ("outside", "engine space", False),
+    ],
+)
+def test_the_air_that_is_warmed_comes_from_a_clean_space(
+    stated: str, intake: str | None, clean: bool
+) -> None:
+    """From the room or from outside; where a duct leads to the heater, its intake decides and not what is stated."""
+    duct = f"\n  room-air: {{kind: air-intake, draws_from: {intake}}}\nruns: {{back: {{medium: air, from: room-air, to: it/room-air}}}}"
+    text = f"components:\n  it: {{kind: air-heater, draws_from: {stated}}}" + (duct if intake else "")
+    assert Facts(build(text)).subject("it").warms_clean_air is clean
+
+
+def test_where_warm_air_comes_from_is_not_guessed() -> None:
+    """Neither duct nor word: the field is named."""
+    with pytest.raises(Missing, match=r"it\.draws_from"):
+        _ = Facts(build("components: {it: {kind: air-heater}}")).subject("it").warms_clean_air

@@ -219,3 +219,10 @@ def test_a_contact_carries_all_behind_it(joint: str, runs: str, rated: str, over
     """4 A and 6 A pass a disconnect in either pole: 9 A is too little for it, 10 A just enough."""
     facts = dc_facts(f"components: {{it: {{kind: {joint}, rated_current: {rated}}}}}\nruns: {{{runs}}}")
     assert bool(facts.subject("it").overloaded_joints) is overloaded
+
+
+def test_a_load_that_nothing_feeds_has_no_voltage() -> None:
+    """Neither its own supply voltage nor a source: the field is named, a power makes no current."""
+    lamp = dc_facts(base="components: {lamp: {kind: strip-light, power: 10 W}}").subject("lamp")
+    with pytest.raises(Missing, match=r"lamp\.supply_voltage"):
+        _ = lamp.greatest_current
