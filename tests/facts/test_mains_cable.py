@@ -151,6 +151,8 @@ def test_a_charger_on_the_inverter_is_found() -> None:
         ("us", "10 AWG", "15 A", 30, "14 AWG"),
         ("us", "10 AWG", "20 A", 30, "12 AWG"),
         ("uk", "10 AWG", "20 A", 40, "14 AWG"),
+        ("us, uk", "10 AWG", "20 A", 30, "12 AWG"),
+        ("uk, ca", "10 AWG", "20 A", 30, "12 AWG"),
     ],
 )
 def test_largest_device_and_smallest_conductor(
@@ -162,3 +164,40 @@ def test_largest_device_and_smallest_conductor(
     feed = Facts(build(f"{text}jurisdictions: [{where}]\n")).subject("feed")
     assert feed.largest_device == device
     assert feed.smallest_conductor == least
+
+
+@pytest.mark.parametrize(
+    ("charger", "watts"),
+    [
+        ("charge_current: 30 A, output_voltage: 14.4 V, efficiency: 90 %", 480),
+        ("mains_power: 500 W, charge_current: 30 A", 500),
+    ],
+)
+def test_a_charger_asks_for_its_output_over_its_efficiency(charger: str, watts: float) -> None:
+    """30 A × 14.4 V ÷ 0.9 = 480 W on top of the 3 kW; what its plate says comes first."""
+    text = USES.replace("  toaster:", f"  charger: {{kind: shore-charger, {charger}}}\n  toaster:").replace(
+        "b: {breaker: 10 A}", "b: {breaker: 10 A}, c: {breaker: 10 A}"
+    )
+    whole = Facts(build(text + "  charger-feed: {medium: ac, from: board/c, to: charger}\n")).subject(
+        "", "shore"
+    )
+    assert whole.mains_demand == pytest.approx(3000 + watts)
+
+
+@pytest.mark.parametrize(
+    ("lead", "flex"),
+    [
+        ("from: socket/outlet, to: toaster", True),
+        ("from: board/c, to: kettle-2", False),
+        ("from: board/c, to: socket/mains", False),
+    ],
+)
+def test_a_flex_comes_from_an_outlet(lead: str, flex: bool) -> None:
+    """What comes out of a socket is a lead with a plug; what leads into one, or to a fixed appliance, is wiring."""
+    parts = "  socket: {kind: socket}\n  kettle-2: {kind: mains-appliance}\n  toaster:"
+    text = (
+        USES.replace("  toaster:", parts)
+        .replace("800 W, plugged: true", "800 W")
+        .replace("b: {breaker: 10 A}", "b: {breaker: 10 A}, c: {breaker: 10 A}")
+    )
+    assert Facts(build(text + f"  it: {{medium: ac, {lead}}}\n")).subject("it").plug_in_flex is flex

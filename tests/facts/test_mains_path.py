@@ -115,6 +115,32 @@ def test_a_mode_without_a_source_says_nothing() -> None:
         _ = socket.residual_protected
 
 
+def test_without_a_source_no_device_trips() -> None:
+    """Neither a trip current nor types nor breakers are made up for a mode that feeds nothing."""
+    socket = both().subject("socket", "generator")
+    assert socket.get("residual_trip_current") is None
+    assert (socket.residual_devices, socket.residual_types, socket.overcurrent_devices) == ((), (), ())
+
+
+def test_types_of_the_devices_before_a_socket() -> None:
+    """Type A as stated; one without a type is asked for by its field."""
+    assert both().subject("socket", "shore").residual_types == ("A",)
+    untyped = both("residual: {residual_current: 30 mA, poles: 2}, ")
+    with pytest.raises(Missing) as absent:
+        _ = untyped.subject("socket", "shore").residual_types
+    assert absent.value.fields == ("board.residual.residual_type",)
+
+
+def test_a_device_without_its_current_leaves_the_trip_current_open() -> None:
+    """It cuts the socket off, at a current that nobody stated; with none at all, that is said."""
+    with pytest.raises(Missing) as absent:
+        _ = both("residual: {residual_type: A, poles: 2}, ").subject("socket", "shore").residual_trip_current
+    assert absent.value.fields == ("board.residual.residual_current",)
+    with pytest.raises(Missing) as none:
+        _ = both("").subject("socket", "shore").residual_trip_current
+    assert none.value.reason == "a way from a source to it passes no residual-current device"
+
+
 @pytest.mark.parametrize(
     ("outer", "inner", "trip"),
     [("100 mA", "30 mA", 0.03), ("30 mA", "100 mA", 0.03), ("300 mA", "100 mA", 0.1)],
