@@ -27,6 +27,9 @@ from specreg.facts.missing import Missing
         # by hand: 6 m² × 0.02 m × 32.5 kg/m³ + 6 m² × 0.009 m × 700 kg/m³ = 41.7 kg
         ("{kind: floor, layers: [{material: extruded polystyrene, area: 6 m², thickness: 20 mm}, "
          "{material: birch plywood, area: 6 m², thickness: 9 mm}]}", 41.7, 4.17),
+        # a density that is stated comes before the table's: 2 m² × 0.01 m × 500 kg/m³ = 10 kg
+        ("{kind: floor, layers: [{material: birch plywood, area: 2 m², thickness: 10 mm, density: 500 kg/m³}]}",
+         10.0, 1.0),
         ("{kind: insulation-layer, role: air gap, area: 6 m², thickness: 20 mm}", 0.0, 0.0),
     ],
 )  # fmt: skip

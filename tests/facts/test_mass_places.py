@@ -94,6 +94,31 @@ def test_a_zone_counts_at_its_worse_end() -> None:
     assert build.room_at_the_rear == pytest.approx(zone.mass)
 
 
+def test_every_place_is_asked_about() -> None:
+    """Axles, both ends of the room, the roof with its own limit, the zone and the tow ball with its own."""
+    bar = "components: {bar: {kind: tow-bar, origin: retrofitted, mass: 20 kg, load_limit: 80 kg, overhang: 1 m, carried: 30 kg}}"
+    places = {p.name: p for p in van_facts(bar).whole.in_case("as converted").room_for_more}
+    assert {name: round(place.x, 6) for name, place in places.items()} == {
+        "over the front axle": 0, "over the rear axle": 4, "front end of the room": 1, "rear end of the room": 5,
+        "on the roof": 3, "rear left": 4, "on the tow ball": 5,
+    }  # fmt: skip
+    assert (places["on the roof"].mass, places["on the roof"].limit) == (150, "roof")
+    assert (places["on the tow ball"].mass, places["on the tow ball"].limit) == (50, "tow ball")
+
+
+@pytest.mark.parametrize(
+    "over", ["vehicle: {permitted: {roof: 40 kg}}", "vehicle: {permitted: {tow_ball: 20 kg}}"]
+)
+def test_a_place_that_is_full_takes_nothing_more(over: str) -> None:
+    """50 kg on a roof for 40 kg, 30 kg on a ball for 20 kg: no room, and no negative one."""
+    full = (
+        "components: {bar: {kind: tow-bar, origin: retrofitted, mass: 20 kg, load_limit: 80 kg, overhang: 1 m, carried: 30 kg}, "
+        "rack: {kind: roof-rack, mass: 50 kg, at: [2 m, 0 m, 2 m]}}"
+    )
+    places = {p.name: p for p in van_facts(full, over).whole.in_case("as converted").room_for_more}
+    assert places["on the roof" if "roof" in over else "on the tow ball"].mass == 0
+
+
 @given(st.floats(0, 300), st.floats(1, 5), st.sampled_from(["full tanks", "everything"]))
 def test_adding_a_mass_never_raises_what_is_left(mass: float, x: float, case: str) -> None:
     """Neither in all nor at any place ahead of the rear axle; and the axles add up to the whole."""

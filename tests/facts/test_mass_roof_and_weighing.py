@@ -32,6 +32,22 @@ def test_the_tow_ball_takes_the_smaller_limit() -> None:
     assert whole.tow_ball_limit == pytest.approx(80)
 
 
+@pytest.mark.parametrize(
+    ("thing", "carried"),
+    [
+        ("{kind: spare-wheel, mass: 25 kg, place: roof}", 25),
+        ("{kind: spare-wheel, mass: 25 kg, place: rear door}", 0),
+        ("{kind: solar-panel, mass: 25 kg, mounting: portable}", 0),
+        ("{kind: solar-panel, mass: 25 kg, mounting: roof spoilers}", 25),
+        ("{kind: cabinet, mass: 25 kg, at: [3 m, 0 m, 1.89 m]}", 0),
+        ("{kind: cabinet, mass: 25 kg, at: [3 m, 0 m, 1.9 m]}", 25),
+    ],
+)
+def test_what_counts_on_the_roof(thing: str, carried: float) -> None:
+    """By its mounting, its place, or from the room's height of 1.9 m on."""
+    assert van_facts(f"components: {{it: {thing}}}").whole.roof_load == pytest.approx(carried)
+
+
 BAR = "bar: {kind: tow-bar, origin: retrofitted, mass: 20 kg, load_limit: %s}"
 
 
