@@ -182,5 +182,5 @@ def test_another_form_of_bound_is_refused(wrong: str) -> None:
 def test_what_is_run_with_the_oldest_is_there() -> None:
     """Tests and demo vans by their names."""
     assert [
-        name for name in (*LEANING, *(f"builds/{one}" for one in DEMOS)) if not (ROOT / name).is_dir()
+        name for name in (*LEANING, *(f"builds/{one}" for one in DEMOS)) if not (ROOT / name).exists()
     ] == []
