@@ -102,3 +102,21 @@ def test_the_coldest_of_all_places_counts() -> None:
     """And one that states no night leaves the others as they are."""
     places = "use: {places: [{latitude: 60°, night_temperature: -10 °C}, {latitude: 40°, night_temperature: 5 °C}, {latitude: 50°}]}"
     assert dc_facts(places).whole.coldest == pytest.approx(263.15)
+
+
+def test_without_a_night_there_is_no_coldest() -> None:
+    """Nobody guesses how cold it will be."""
+    with pytest.raises(Missing, match=r"use\.places"):
+        _ = dc_facts("use: {places: [{latitude: 60°}]}").whole.coldest
+
+
+@pytest.mark.parametrize(
+    ("held", "highest"), [("absorption_voltage: 14.6 V", 14.6), ("absorption_voltage: 14.2 V", 14.4)]
+)
+def test_a_charger_may_hold_more_than_its_battery_states(held: str, highest: float) -> None:
+    """The higher of the battery's 14.4 V and the controller's own setting stands across a device."""
+    sun = f"""
+    components: {{sun: {{kind: solar-controller, rated_current: 10 A, {held}}}}}
+    runs: {{out: {{medium: dc, from: sun/battery, to: box/feed, return: same cable}}}}
+    """
+    assert dc_facts(sun).subject("box/a").highest_voltage == pytest.approx(highest)

@@ -3,6 +3,7 @@
 from functools import cache
 from itertools import pairwise
 
+import pytest
 from building import build
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -12,6 +13,7 @@ from specreg.facts.engine import Facts
 from specreg.facts.moist_air import dew_point, saturation_pressure, vapour_inside
 from specreg.facts.sleeping_air import concentration
 from specreg.facts.vent_stream import Opening, stack_flow, wind_flow
+from specreg.tables import environment
 
 EASY = settings(max_examples=25, deadline=None)
 
@@ -204,3 +206,14 @@ components: {lamp: {kind: strip-light}}
     assert whole.least_night_air == 0
     assert whole.greatest_morning_co2 > 0.02
     assert whole.get("greatest_steady_co2") is None
+
+
+def test_the_last_hour_of_a_night_is_its_morning() -> None:
+    """The course by hours ends, after 8 h, in the three figures that are worked out for the morning; it begins outdoors."""
+    whole = van().whole
+    first, last = whole.night_course[0], whole.night_course[-1]
+    assert last.co2_least == pytest.approx(whole.least_morning_co2)
+    assert last.co2_greatest == pytest.approx(whole.greatest_morning_co2)
+    assert last.co2_aired == pytest.approx(whole.aired_morning_co2)
+    assert first.co2_least == first.co2_greatest == first.co2_aired
+    assert first.co2_least == pytest.approx(environment.constant("co2-outdoors").value)

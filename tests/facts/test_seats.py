@@ -98,3 +98,27 @@ def test_the_driver_always_travels() -> None:
     other = van_facts("components: {driver-seat: {used_under_way: ~, driver: false}}").subject("driver-seat")
     with pytest.raises(Missing, match=r"driver-seat\.used_under_way"):
         _ = other.travel_seat
+
+
+@pytest.mark.parametrize(
+    ("shelf", "heavy"),
+    [
+        ("at: [2 m, -0.9 m, 1.2 m], contents: 5 kg", True),
+        ("at: [2 m, -0.9 m, 1.19 m], contents: 5 kg", False),
+        ("at: [2 m, -0.9 m, 1.2 m], contents: 4.9 kg", False),
+        ("at: [2 m, -0.9 m, 1.2 m]", False),
+        ("at: [1.21 m, -0.9 m, 1.2 m], contents: 5 kg", True),
+        ("at: [1.19 m, -0.9 m, 1.2 m], contents: 5 kg", False),
+        ("at: [2.99 m, -0.9 m, 1.2 m], contents: 5 kg", True),
+        ("at: [3.01 m, -0.9 m, 1.2 m], contents: 5 kg", False),
+        ("at: [2 m, -0.01 m, 1.2 m], contents: 5 kg", True),
+        ("at: [2 m, 0.01 m, 1.2 m], contents: 5 kg", False),
+    ],
+)
+def test_what_is_heavy_above_a_head(shelf: str, heavy: bool) -> None:
+    """5 kg or more, 0.75 m over a cushion at 0.45 m, over the seat from 2 to 3 m or up to 0.3 m before it."""
+    facts = van_facts(
+        "components: {bench: {kind: bench, places: 2, used_under_way: true, seat_height: 450 mm, at: [2 m, -0.9 m, 0 m], "
+        f"size: [1 m, 0.9 m, 1 m]}}, shelf: {{kind: shelf, {shelf}, size: [0.5 m, 0.3 m, 0.2 m]}}}}"
+    )
+    assert facts.subject("bench").heavy_above == (("shelf",) if heavy else ())
