@@ -120,3 +120,35 @@ def test_a_charger_may_hold_more_than_its_battery_states(held: str, highest: flo
     runs: {{out: {{medium: dc, from: sun/battery, to: box/feed, return: same cable}}}}
     """
     assert dc_facts(sun).subject("box/a").highest_voltage == pytest.approx(highest)
+
+
+STARTER = """
+components: {starter: {kind: battery, role: starter, nominal_voltage: 12 V}}
+runs: {far: {medium: dc, from: starter/positive, to: box/feed, return: ground, conductor: 2.5 mm², length: 9 m}}
+"""
+
+
+def test_the_house_battery_feeds_the_house() -> None:
+    """A starter battery that is joined, too, is not what the drop is reckoned from; where it is alone, it is."""
+    drop = 2 * 2 * R_10 * 10 + 2 * 3 * R_1_5 * 4
+    assert dc_facts(STARTER).subject("lamp").supply_drop == pytest.approx(drop)
+    alone = dc_facts("components: {battery: {role: starter}}")
+    assert alone.subject("lamp").supply_drop == pytest.approx(drop)
+
+
+def test_the_cables_on_the_way_are_named() -> None:
+    """From the battery to the load, each once; nothing where no source is joined."""
+    facts = dc_facts()
+    assert facts.subject("lamp").supply_way == "main, lamp feed"
+    assert (
+        dc_facts("runs: {main: ~, ground: ~, lamp-feed: {return: same cable}}").subject("lamp").supply_way
+        == ""
+    )
+
+
+def test_a_load_that_no_source_reaches_has_no_drop() -> None:
+    """And that is said."""
+    facts = dc_facts("runs: {main: ~, ground: ~}")
+    with pytest.raises(Missing) as absent:
+        _ = facts.subject("lamp").supply_drop
+    assert absent.value.reason == f"no battery or converter reaches {facts.name_of('lamp')}"
