@@ -15,6 +15,7 @@ from specreg.report import Report
 from specreg.rules.pack import Pack
 from specreg.source import Mapping as Tree
 from specreg.source import Place, Problem, Scalar, at
+from specreg.source.inside import contents
 from specreg.source.register import (
     DESIGNATIONS_FILE,
     REGISTER_FILE,
@@ -73,10 +74,8 @@ class Reading:
     def _text(self, path: Path) -> str:
         if path in self.texts:
             return self.texts[path]
-        try:
-            return path.read_bytes().decode("utf-8", "replace")
-        except OSError:
-            return ""
+        data = contents(path, path.name, self.home)
+        return "" if isinstance(data, Problem) else data.decode("utf-8", "replace")
 
     def van_of(self, path: Path) -> Van | None:
         """Return the build that a file belongs to; for one that builds share, the first by name."""
