@@ -8,6 +8,7 @@ for build in opened.sound:
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date

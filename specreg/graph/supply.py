@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from specreg.graph.network import Edge, Network
@@ -78,10 +78,21 @@ class Supplied:
         """Return the ports without which a component is dead."""
         return self._needed[component]
 
-    @cached_property
+    _lives: dict[frozenset[str], dict[Terminal, Terminal | None]] = field(default_factory=dict, repr=False)
+
+    def live_without(self, things: frozenset[str]) -> dict[Terminal, Terminal | None]:
+        """Return every terminal that is live without some things, with the one that it is fed from.
+
+        It is worked out once for each of them: the pages of a van ask again and again what a switch stops.
+        """
+        if things not in self._lives:
+            self._lives[things] = _live(self, things)
+        return self._lives[things]
+
+    @property
     def live(self) -> dict[Terminal, Terminal | None]:
         """Return every live terminal of the whole van with the one that it is fed from."""
-        return _live(self, frozenset())
+        return self.live_without(frozenset())
 
     @cached_property
     def works(self) -> frozenset[str]:
@@ -96,7 +107,7 @@ def supplied(build: Build, net: Network) -> Supplied:
 
 def working(of: Supplied, without: frozenset[str] = frozenset()) -> frozenset[str]:
     """Return the components that could work when the named components, runs or devices are missing."""
-    live = _live(of, without)
+    live = of.live_without(without)
     return frozenset(name for name in of.build.components if name not in without and _works(of, name, live))
 
 
@@ -112,7 +123,7 @@ def isolated_by(of: Supplied, component: str) -> tuple[Step, ...]:
     for trail in upstream(of, component):
         for step in trail.steps:
             if step.form in ("switch", "valve", "device") and step.id not in found:
-                live = _live(of, frozenset({step.id}))
+                live = of.live_without(frozenset({step.id}))
                 if any(not _fed(component, p, live) for p in of.needed(component) if p.name == trail.port):
                     found[step.id] = step
     return tuple(found.values())

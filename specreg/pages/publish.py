@@ -239,14 +239,16 @@ def _of_van(
     """Yield the files of one van: pages, what finds in them, photographs, all in one, and its data."""
     pages, found = pages_of(van)
     problems += found
-    for page in pages:
-        yield page.file, renderer.page(page, frame.frame_of(van, page, pages, in_register=in_register))
-    yield search.FILE, search.search_list(pages)
     around = frame.frame_of(van, pages[0], pages, in_register=in_register)
+    sheets = {page.name: renderer.sheet(page, around) for page in pages}
+    for page in pages:
+        own = frame.frame_of(van, page, pages, in_register=in_register)
+        yield page.file, renderer.page(page, own, sheets[page.name])
+    yield search.FILE, search.search_list(pages)
     pictures = {one.file: one.small.jpeg for one in van.facts.once(photographs) if one.small}
     yield from pictures.items()
     held = Photographs(pictures, van.texts("photos.too_heavy"))
-    yield f"{van.build.name}.html", whole_book(renderer, pages, around, style, script, held)
+    yield f"{van.build.name}.html", whole_book(renderer, sheets, around, style, script, held)
     yield "check.json", as_data(van)
     yield CALENDAR, calendar(van)
 

@@ -47,12 +47,13 @@ class Renderer:
         environment.tests["untranslated"] = untranslated
         return environment
 
-    def page(self, page: Page, frame: Frame) -> str:
-        """Return one page as HTML."""
-        return self._environment.get_template("page.html").render(page=page, frame=frame)
+    def page(self, page: Page, frame: Frame, sheet: str | None = None) -> str:
+        """Return one page as HTML; `sheet` is what it says, where that was made already."""
+        inner = Markup(self.sheet(page, frame) if sheet is None else sheet)
+        return self._environment.get_template("page.html").render(page=page, frame=frame, sheet=inner)
 
     def sheet(self, page: Page, frame: Frame) -> str:
-        """Return what a page says, without what stands around it."""
+        """Return what a page says, without what stands around it: the same within any frame of its van."""
         return self._environment.get_template("sheet.html").render(page=page, frame=frame)
 
     def alone(self, frame: Frame, sheets: tuple[Sheet, ...], style: str) -> str:

@@ -49,21 +49,21 @@ class Photographs:
 
 def whole_book(
     renderer: Renderer,
-    pages: tuple[Page, ...],
+    said: Mapping[str, str],
     frame: Frame,
     style: str,
     script: str,
     photographs: Photographs,
 ) -> str:
-    """Return the file of all pages, with their style, script and photographs in it."""
-    kept = [page for page in pages if page.name not in LEFT_OUT]
-    names = frozenset(page.name for page in kept)
-    count = len(kept)
+    """Return the file of all pages, with their style, script and photographs in it.
+
+    `said` is what each page says, by its name.
+    """
+    kept = {name: sheet for name, sheet in said.items() if name not in LEFT_OUT}
+    names = frozenset(kept)
     sheets = tuple(
-        Sheet(
-            page.name, f"{number} / {count}", Markup(_within(renderer.sheet(page, frame), page.name, names))
-        )
-        for number, page in enumerate(kept, 1)
+        Sheet(name, f"{number} / {len(kept)}", Markup(_within(sheet, name, names)))
+        for number, (name, sheet) in enumerate(kept.items(), 1)
     )
     return renderer.book(replace(frame, title=frame.book), _with(photographs, sheets), style, script)
 
