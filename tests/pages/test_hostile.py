@@ -126,6 +126,8 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (van / "procedures").mkdir(parents=True)
     (van / "spec.yaml").write_text("format: 1\n")
     (van / "procedures" / "harm.md").write_text(PROCEDURE)
+    if os.name == "posix":
+        (van / "procedures" / '"><img src=x onerror=window.harmed=1>.md').write_text("no heading\n")
     rule = folder / "vans" / "rules" / "dc" / "told.md"
     rule.parent.mkdir(parents=True)
     rule.write_text(OWN_RULE)
