@@ -152,3 +152,11 @@ def test_a_load_that_no_source_reaches_has_no_drop() -> None:
     with pytest.raises(Missing) as absent:
         _ = facts.subject("lamp").supply_drop
     assert absent.value.reason == f"no battery or converter reaches {facts.name_of('lamp')}"
+
+
+def test_what_panels_alone_feed() -> None:
+    """The leads before a controller; neither the cables behind a battery nor one that nothing feeds."""
+    facts = dc_facts(base=SUN % ("", "", ""))
+    assert facts.subject("l1").fed_by_panels is True
+    assert dc_facts().subject("main").fed_by_panels is False
+    assert dc_facts("runs: {main: ~, ground: ~}").subject("lamp-feed").fed_by_panels is False

@@ -139,6 +139,26 @@ def test_fill_points_are_found_on_the_graph() -> None:
     assert Facts(build(text)).subject("tank").fill_points == ("mine",)
 
 
+def test_what_another_tank_is_filled_by_is_not_its_own() -> None:
+    """Two tanks on one regulator, each with a fill point: what joins them behind their valves fills neither."""
+    text = """
+        components:
+          one: {kind: gas-tank}
+          two: {kind: gas-tank}
+          left: {kind: gas-filler}
+          right: {kind: gas-filler}
+          regulator: {kind: regulator}
+        runs:
+          a: {medium: gas, from: left, to: one/fill}
+          b: {medium: gas, from: right, to: two/fill}
+          c: {medium: gas, from: one/valve, to: regulator}
+          d: {medium: gas, from: two/valve, to: regulator}
+        """
+    facts = Facts(build(text))
+    assert facts.subject("one").fill_points == ("left",)
+    assert facts.subject("two").fill_points == ("right",)
+
+
 @pytest.mark.parametrize(
     ("stove", "lacks"),
     [

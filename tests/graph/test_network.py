@@ -4,8 +4,10 @@ import networkx
 import pytest
 from building import build
 
-from specreg.graph.network import Network, network
-from specreg.model.port import Terminal
+from specreg.graph.fault import all_pieces
+from specreg.graph.network import CHASSIS, Network, in_order, network
+from specreg.model.port import LinkKind, Terminal
+from specreg.model.run import DcRun
 
 VAN = """
 components:
@@ -50,3 +52,40 @@ def test_its_parts_are_those_of_a_general_library(net: Network) -> None:
     part = networkx.node_connected_component(net.graph, Terminal("battery", "positive", "positive"))
     assert Terminal("water-pump", "supply", "positive") in part
     assert Terminal("spare", "positive", "positive") not in part
+
+
+def test_only_devices_are_listed_as_devices(net: Network) -> None:
+    """Under the names that findings use, each by the edge that it is."""
+    assert set(net.devices) == {"lead/1", "box/pump"}
+    assert all(edge.device is not None and edge.device_id == name for name, edge in net.devices.items())
+
+
+def test_only_a_return_by_the_chassis_meets_the_chassis(net: Network) -> None:
+    """The chassis point of the bond does; cables that return by another cable, or in their own, do not."""
+    assert {other.component for other, _ in net.around(CHASSIS)} == {"point"}
+    by_chassis = network(
+        build(VAN.replace("to: water-pump, return: same cable", "to: water-pump, return: chassis"))
+    )
+    assert {other.component for other, _ in by_chassis.around(CHASSIS)} == {"point", "water-pump"}
+
+
+def test_devices_on_a_run_stand_in_the_order_of_the_cable() -> None:
+    """Measured from the start nearest first, then those from the end, the farthest from it first."""
+    protection = (
+        "{c: {fuse: 1 A, distance: 0.2 m, end: to}, b: {fuse: 1 A, distance: 0.9 m}, d: {fuse: 1 A, distance: 0.1 m, end: to}, "
+        "empty: {distance: 0 m}, a: {fuse: 1 A, distance: 0.1 m}}"
+    )
+    made = build(VAN.replace("[{fuse: 80 A, distance: 0.1 m}]", protection))
+    run = made.runs["lead"]
+    assert isinstance(run, DcRun)
+    assert [name for name, _ in in_order(run)] == ["a", "b", "c", "d"]
+    pieces = all_pieces(network(made))["lead"]
+    assert [piece.segment for piece in pieces] == [0, 1, 2, 3, 4]
+    assert (pieces[0].start.component, pieces[-1].finish.component) == ("battery", "box")
+
+
+def test_a_converter_joins_the_positive_cores_only() -> None:
+    """What one side's negative is joined to is no matter of the conversion."""
+    made = network(build("components: {charger: {kind: dc-charger, output_current: 10 A}}"))
+    inside = {edge.core for _, _, edge in made.joints if edge.kind is LinkKind.conversion}
+    assert inside == {"positive"}
