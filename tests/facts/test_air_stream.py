@@ -4,6 +4,7 @@ import pytest
 from van import van_facts
 
 from specreg.facts.air_stream import caught_openings, fixed_openings, leakage
+from specreg.facts.sleepers import water_of_all
 from specreg.facts.vent_stream import Opening
 
 
@@ -76,3 +77,25 @@ def test_leaks_are_nothing_to_one_change_an_hour_until_they_are_measured() -> No
         found = leakage(measured)
     assert found.least == found.greatest == pytest.approx(5 / 3600)
     assert not any("leaks of the body" in sentence for sentence in frame.assumptions)
+
+
+def test_a_fan_at_its_speed_for_the_night() -> None:
+    """2 × 20 m³/h, where that is more than windows pass; that it moves so much through small vents is said."""
+    fan = van_facts("components: {f: {kind: roof-fan, night_flow: 20 m³/h, count: 2}}")
+    with fan.recording() as frame:
+        assert fan.whole.least_aired_night == pytest.approx(40 / 3600)
+    assert any("a fan moves its stated flow at night" in sentence for sentence in frame.assumptions)
+    none = van_facts()
+    with none.recording() as frame:
+        assert none.whole.least_aired_night == 0
+    assert not any("a fan moves" in sentence for sentence in frame.assumptions)
+
+
+@pytest.mark.parametrize(("dogs", "said"), [(0, False), (2, True)])
+def test_the_moisture_of_dogs_is_left_out_and_said(dogs: int, said: bool) -> None:
+    """There is no source for it: the same water as without them."""
+    van = van_facts(f"use: {{people: {{adults: 2, dogs: {dogs}}}}}")
+    with van.recording() as frame:
+        water = water_of_all(van)
+    assert water == water_of_all(van_facts("use: {people: {adults: 2}}"))
+    assert any("moisture of dogs" in sentence for sentence in frame.assumptions) is said

@@ -201,3 +201,17 @@ def test_a_flex_comes_from_an_outlet(lead: str, flex: bool) -> None:
         .replace("b: {breaker: 10 A}", "b: {breaker: 10 A}, c: {breaker: 10 A}")
     )
     assert Facts(build(text + f"  it: {{medium: ac, {lead}}}\n")).subject("it").plug_in_flex is flex
+
+
+def test_what_is_plugged_in_somewhere_is_counted_and_said() -> None:
+    """A toaster with a plug and no cable of its own may stand at any socket; a kettle on a cable is where its cable is."""
+    whole = Facts(build(USES)).subject("", "shore")
+    with whole.van.recording() as frame:
+        _ = whole.mains_demand
+    said = [sentence for sentence in frame.assumptions if "plugged in somewhere" in sentence]
+    assert said == ["toaster: plugged in somewhere, counted in every mode it is meant for"]
+    cabled = USES.replace("b: {breaker: 10 A}", "b: {breaker: 10 A}, c: {breaker: 10 A}")
+    fixed = Facts(build(cabled + "  it: {medium: ac, from: board/c, to: toaster}\n")).subject("", "shore")
+    with fixed.van.recording() as frame:
+        assert fixed.mains_demand == pytest.approx(3000)
+    assert not any("plugged in somewhere" in sentence for sentence in frame.assumptions)

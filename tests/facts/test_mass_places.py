@@ -206,6 +206,25 @@ def test_a_length_from_places_carries_its_bracket() -> None:
     assert run.run_mass_doubt == pytest.approx(3 * (most - least) / 2 + (least + most) / 2)
 
 
+@pytest.mark.parametrize(
+    ("zone", "doubt"),
+    [
+        ("size: [2 m, 0 m, 0 m]", 1.0),
+        ("size: [0 m, 0.8 m, 0 m]", 0.4),
+        ("size: [0 m, 0 m, 1 m]", 0.5),
+        ("size: [2 m, 0.8 m, 1 m]", 1.9),
+    ],
+)
+def test_a_pipe_into_a_zone_may_end_anywhere_in_it(zone: str, doubt: float) -> None:
+    """Half of the zone along, across and up, each × the routing factor, on top of what the factor adds."""
+    there = "components: {pump: {at: ~, zone: rear-left}}"
+    small = van_facts(
+        HOSE, f"vehicle: {{zones: {{rear-left: {{at: [3 m, -0.9 m, 0 m], {zone}}}}}}}", there
+    ).subject("hose")
+    factor = small.van.build.header.defaults.routing_factor
+    assert small.length_doubt - small.laid_length * (factor - 1) / factor == pytest.approx(doubt * factor)
+
+
 def test_the_water_in_a_pipe_counts_where_the_tanks_are_filled() -> None:
     """π/4 × (12 mm)² × 3 m holds 0.339 kg; empty in the case without water."""
     build = van_facts(HOSE).whole
