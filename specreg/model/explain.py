@@ -5,14 +5,15 @@ from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
+from specreg.model.field import MOST
 from specreg.source import Node, Path, Problem, Scalar, at, key_place_of, nearest_word, place_of
 
 WORDS = {
     "string_type": "text",
     "int_type": "a whole number without a unit",
     "int_from_float": "a whole number",
-    "greater_than_equal": "a whole number from 0 to 10000",
-    "less_than_equal": "a whole number from 0 to 10000",
+    "greater_than_equal": f"a whole number from 0 to {MOST}",
+    "less_than_equal": f"a whole number from 0 to {MOST}",
     "float_type": "a number without a unit",
     "bool_type": "true or false",
     "tuple_type": "a list",

@@ -77,7 +77,7 @@ _SCHEMAS: dict[int, tuple[FieldInfo, Any]] = {}
 """The schema of each field that was made, by the identity of the field, which is held so that it keeps it."""
 
 
-MOST = 10_000
+MOST = 1_000
 """The greatest whole number in a spec: things are counted with them, and ports are made from them."""
 
 
