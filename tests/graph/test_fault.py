@@ -187,3 +187,52 @@ def test_the_sweep_agrees_with_the_general_computation(
 def test_the_sweep_agrees_on_a_large_van(boxes: int) -> None:
     """On a van with many circuits, two batteries and a controller that limits itself."""
     assert_both_ways_agree(large_build(boxes, 4))
+
+
+def test_what_limits_itself_is_named_among_what_bounds_a_fault() -> None:
+    """Battery behind 30 A and a controller of 20 A: both bound the 50 A; behind a 40 A fuse the fuse alone does."""
+    text = """
+    components:
+      battery: {kind: battery, nominal_voltage: 12.8 V}
+      solar: {kind: solar-controller, rated_current: 20 A, battery_voltage: 12 V}
+      bar: {kind: bus-bar, studs: 4}
+      box: {kind: fuse-box, ways: {lights: {}}}
+    runs:
+      main: {medium: dc, from: battery/positive, to: bar/1, protection: [{fuse: 30 A, distance: 0.1 m}]}
+      charge: {medium: dc, from: solar/battery, to: bar/2, return: chassis}
+      onward: {medium: dc, from: bar/3, to: box/feed, return: chassis%s}
+    """
+
+    def bounds(more: str) -> tuple[float, tuple[str, ...], tuple[str, ...]]:
+        made = build(text % more)
+        net = network(made)
+        piece = all_pieces(net)["onward"][-1]
+        found = let_through(net, supplies(made), piece.start, piece.edge)
+        return found.current, found.devices, found.limiting
+
+    assert bounds("") == (50, ("main/1",), ("solar",))
+    assert bounds(", protection: [{fuse: 40 A, distance: 0 m}]") == (40, ("onward/1",), ())
+
+
+@pytest.mark.parametrize(
+    ("second", "nominal", "current"),
+    [
+        ("nominal_voltage: 12 V, short_circuit_current: 1 kA", 24, 24 / (12 / 2000 + 12 / 1000)),
+        ("nominal_voltage: 12 V", 24, None),
+        ("short_circuit_current: 1 kA", None, None),
+        ("highest_charge_voltage: 14 V, short_circuit_current: 1 kA", None, 26 / (12 / 2000 + 14 / 1000)),
+    ],
+)
+def test_a_string_gives_the_sum_of_voltages_over_the_sum_of_resistances(
+    second: str, nominal: float | None, current: float | None
+) -> None:
+    """ΣE ÷ Σ(E ÷ I), E the highest voltage, else the nominal one; unknown as soon as one battery's is."""
+    made = build(f"""
+    components:
+      upper: {{kind: battery, nominal_voltage: 12 V, short_circuit_current: 2 kA}}
+      lower: {{kind: battery, {second}}}
+    runs: {{link: {{medium: dc, from: upper/negative, to: lower/positive}}}}
+    """)
+    (upper,) = (supply for supply in supplies(made) if supply.component == "upper")
+    assert upper.feed.nominal == nominal
+    assert upper.feed.fault_current == (pytest.approx(current) if current else None)

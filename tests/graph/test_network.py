@@ -89,3 +89,9 @@ def test_a_converter_joins_the_positive_cores_only() -> None:
     made = network(build("components: {charger: {kind: dc-charger, output_current: 10 A}}"))
     inside = {edge.core for _, _, edge in made.joints if edge.kind is LinkKind.conversion}
     assert inside == {"positive"}
+
+
+def test_a_lone_device_bears_the_name_of_its_holder() -> None:
+    """`main-fuse` for a holder, `box/pump` for a way of a box."""
+    made = network(build("components: {main-fuse: {kind: fuse-holder, device: {fuse: 60 A}}}"))
+    assert set(made.devices) == {"main-fuse"}
