@@ -283,3 +283,11 @@ def test_an_index_that_is_not_in_the_table_carries_nothing_known() -> None:
     """No figure is made up for it."""
     assert tyre_load("225/75 R16 C 999/998R") is None
     assert tyre_load("225/75 R16 C") is None
+
+
+@pytest.mark.parametrize(("engine_space", "label"), [(None, "6 mm²"), (False, "6 mm²"), (True, "10 mm²")])
+def test_the_engine_space_asks_for_more(engine_space: bool | None, label: str) -> None:
+    """60 A at 105 °C: 6 mm² carries 60 A, 85 % of it (note 1 of Table 5) do not suffice; it is cool unless told."""
+    asked = {} if engine_space is None else {"engine_space": engine_space}
+    found = conductors.smallest_conductor_for(60, 105, "mm2", **asked)
+    assert found is not None and found.label == label
