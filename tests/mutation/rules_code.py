@@ -53,6 +53,7 @@ def main() -> int:
     parser.add_argument("--module", action="append", default=[], help="modules of specreg/rules; all without")
     parser.add_argument("--function", action="append", default=[], help="only mutants of this function")
     parser.add_argument("--seconds", type=float, default=60.0, help="processor time of tests on one mutant")
+    parser.add_argument("--test", action="append", default=[], help="only these files of tests")
     asked = parser.parse_args()
     os.chdir(ROOT)
     os.environ |= {"CI": "1"}
@@ -62,7 +63,7 @@ def main() -> int:
     made = [mutant for mutant in made if not asked.function or mutant.function in asked.function]
     trials = Trials(ROOT, [one for one in made if key_of(one) not in known], KEPT, asked.seconds, tell)
     options = ["-s", "-o", "addopts=", "-p", "no:terminal", "-p", "no:cacheprovider"]
-    pytest.main([*options, *TESTS], plugins=[trials])
+    pytest.main([*options, *(asked.test or TESTS)], plugins=[trials])
     late = {trial.mutant for trial in trials.trials if trials.ran_at_collection(trial.mutant)}
     text, left = report(trials.trials, known, late)
     print(text)

@@ -151,6 +151,7 @@ def test_why_nothing_can_be_said() -> None:
     result = only(rule(PUMP, passes="pump.power / (pump.power - pump.power) > 1"), facts())
     assert result.answer is Answer.open
     assert result.message.startswith("cannot be decided: divides by zero")
+    assert "stated" not in result.message
     assert (result.missing, result.remedy) == ((), "")
 
 
@@ -244,6 +245,12 @@ def test_devices_are_named_and_placed_where_they_are_written() -> None:
     assert found["box/pump"].place.column > 90
     assert found["feed/1"].place.line == 9
     assert found["feed/1"].place.column > 90
+
+
+def test_a_component_is_placed_at_its_name() -> None:
+    """Where its entry begins, not what stands in it."""
+    result = only(rule(PUMP), bare("components:\n  pump:\n    kind: pump\n    power: 60 W"))
+    assert (result.place.line, result.place.column) == (7, 3)
 
 
 def test_a_device_of_a_holder_is_placed_in_it() -> None:
