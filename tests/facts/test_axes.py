@@ -24,3 +24,11 @@ def test_months_are_those_of_all_places_once() -> None:
 def test_without_an_axis_there_is_one_case() -> None:
     """And it has no name."""
     assert cases(None, van_facts()) == (None,)
+
+
+def test_each_axis_has_cases_of_its_own() -> None:
+    """Loads, modes of supply and ways of operation are asked for one by one, and are not each other's."""
+    van = van_facts()
+    asked = [cases(axis, van) for axis in (Axis.loading, Axis.source_mode, Axis.operation)]
+    assert "as converted" in asked[0] and "shore" in asked[1] and "everything on" in asked[2]
+    assert len(set(asked)) == 3

@@ -288,4 +288,19 @@ def test_a_device_without_a_known_voltage_says_what_is_wanted(silent: str, named
     with pytest.raises(Missing) as absent:
         _ = dc_facts(over).subject("box/a").highest_voltage
     assert absent.value.fields == named
-    assert bool(absent.value.reason) is not bool(named)
+    assert absent.value.reason == (
+        "" if named else f"no source of {dc_facts().subject('box/a').name} states its voltage"
+    )
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        "pump-feed: {from: battery/positive}",
+        "stub: {medium: dc, from: battery/positive, to: bar/1, conductor: 10 mm², length: 1 m}",
+    ],
+)
+def test_a_branch_at_the_battery_takes_no_fault_current_away(more: str) -> None:
+    """A load, or a bar with nothing on it, at the battery's own pole: a short behind the box is fed as before."""
+    facts = dc_facts(f"components: {{bar: {{kind: bus-bar, studs: 3}}}}\nruns: {{{more}}}")
+    assert facts.subject("box/a").prospective_current == pytest.approx(14.4 / (7.2e-3 + 4 * R_10))

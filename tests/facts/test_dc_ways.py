@@ -160,3 +160,42 @@ def test_what_panels_alone_feed() -> None:
     assert facts.subject("l1").fed_by_panels is True
     assert dc_facts().subject("main").fed_by_panels is False
     assert dc_facts("runs: {main: ~, ground: ~}").subject("lamp-feed").fed_by_panels is False
+
+
+def test_a_return_beside_another_carries_what_returns_by_it() -> None:
+    """Two unlike negative cables: the one that the main names is taken to carry the main's 10 A; of the other nothing is known."""
+    facts = dc_facts(
+        "runs: {spare: {medium: dc, from: battery/negative, to: box/feed, conductor: 6 mm², length: 5 m}}"
+    )
+    with facts.recording() as frame:
+        assert facts.subject("ground").design_current == pytest.approx(10)
+    assert any("that name it as their return" in sentence for sentence in frame.assumptions)
+    assert facts.subject("ground").in_a_ring and facts.subject("spare").in_a_ring
+    assert not facts.subject("main").in_a_ring
+    with pytest.raises(Missing, match="how current divides is open"):
+        _ = facts.subject("spare").design_current
+
+
+def test_the_return_of_a_load_whose_current_is_unknown_is_unknown() -> None:
+    """Beside another cable, too: the load's field is named, not a sum without it."""
+    over = "runs: {spare: {medium: dc, from: battery/negative, to: box/feed, conductor: 6 mm², length: 5 m}}"
+    with pytest.raises(Missing, match=r"lamp\.power"):
+        _ = dc_facts(over, "components: {lamp: {current: ~}}").subject("ground").design_current
+
+
+@pytest.mark.parametrize(("stated", "share", "said"), [("", 0.85, True), (", efficiency: 90 %", 0.9, False)])
+def test_a_charger_hands_on_a_part(stated: str, share: float, said: bool) -> None:
+    """(30 A − 10 A) × 14 V of an alternator × what is handed on, less than 40 A × 12 V; an assumed share is said."""
+    facts = dc_facts(
+        f"""
+        components:
+          alternator: {{kind: alternator, rated_current: 30 A, present_draw: 10 A, charging_voltage: 14 V}}
+          charger: {{kind: dc-charger, output_current: 40 A{stated}}}
+        runs:
+          in: {{medium: dc, from: alternator/positive, to: charger/input, return: chassis, conductor: 10 mm², length: 3 m}}
+          out: {{medium: dc, from: charger/output, to: box/feed, return: ground, conductor: 10 mm², length: 1 m}}
+        """
+    )
+    with facts.recording() as frame:
+        assert facts.subject("charger").charging_power == pytest.approx(20 * 14 * share)
+    assert any("to hand on 85%" in sentence for sentence in frame.assumptions) is said

@@ -106,3 +106,21 @@ def test_a_place_below_an_unknown_ceiling_is_asked_for(over: str) -> None:
     with pytest.raises(Missing) as absent:
         _ = van_facts(alarm, over).subject("it").below_the_ceiling
     assert absent.value.fields == ("it.below_ceiling",)
+
+
+@pytest.mark.parametrize(
+    "door",
+    [
+        "[1.3 m, 0 m, 0 m]",
+        "[1 m, -0.3 m, 0 m]",
+        "[1 m, 0 m, 0.3 m]",
+        "[0.7 m, 0 m, 0 m]",
+        "[1 m, 0 m, -0.3 m]",
+    ],
+)
+def test_things_without_a_size_are_points(door: str) -> None:
+    """0.3 m along any axis, either way, is 0.3 m."""
+    facts = van_facts(
+        f"components: {{door: {{kind: exit, at: {door}}}, bottle: {{kind: extinguisher, at: [1 m, 0 m, 0 m]}}}}"
+    )
+    assert facts.subject("bottle").distance_to_exit == pytest.approx(0.3)

@@ -185,3 +185,13 @@ def test_what_burns_no_gas_uses_none() -> None:
         build("components: {it: {kind: air-heater, burns: diesel, input: 4 kW, input_basis: net}}")
     )
     assert heater.subject("it").get("gas_use") is None
+
+
+def test_without_a_size_no_vapour_is_reckoned() -> None:
+    """How much of its wall is wetted is not guessed: the field is named."""
+    with pytest.raises(Missing, match=r"c\.size"):
+        _ = (
+            Facts(build("components: {c: {kind: gas-cylinder, gas: propane, content: 6 kg}}"))
+            .subject("c")
+            .vapour_in_the_cold
+        )
