@@ -245,6 +245,7 @@ def test_the_higher_of_two_strings_stands_across_a_device() -> None:
     )
     assert facts.subject("gather/1").highest_voltage == facts.subject("p2").string_cold_voltage
     assert facts.subject("p2").string_cold_voltage > facts.subject("p1").string_cold_voltage
+    assert facts.subject("sun").panel_cold_voltage == facts.subject("p2").string_cold_voltage
 
 
 @pytest.mark.parametrize(("stated", "volts", "said"), [("", 32, True), (", rated_voltage: 58 V", 58, False)])

@@ -95,6 +95,7 @@ def test_mass_of_runs() -> None:
         ("{kind: battery, role: house}", False),
         ("{kind: exit}", True),
         ("{kind: alternator}", True),
+        ("{kind: fuel-tank, base_vehicle: false}", False),
     ],
 )
 def test_what_the_vehicle_came_with_is_in_its_ticket(thing: str, own: bool) -> None:
