@@ -94,7 +94,7 @@ IN_THE_WAY: dict[str, tuple[Words, str]] = {
         ("inspect", "vans", "--output", "x" * 300), "File name too long; give a shorter name",
     ),
     "a folder's name that is too long": (("start", "x" * 300), "File name too long; give a shorter name"),
-    "a way that is too long": (("inspect", "x/" * 3000), "File name too long; give a shorter name"),
+    "a way that is too long": (("inspect", "x/" * 3000), "File name too long"),
     "somebody's folder": (
         ("publish", "vans/heron", "--reader", "owner", "--into", "vans"), "vans holds files that specreg did not write",
     ),
