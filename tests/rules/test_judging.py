@@ -469,6 +469,14 @@ def test_what_a_sign_off_of_the_whole_van_covers(covers: str, before: str, after
     assert (marks[0] == marks[1]) is same
 
 
+def test_the_whole_van_is_signed_without_a_target() -> None:
+    """The record of a matter of the whole names no thing."""
+    one = rule(WHOLE_LOOK)
+    covers = only(one, bare("vehicle: {wheelbase: 3 m}")).fingerprint
+    of = bare("vehicle: {wheelbase: 3 m}\n" + records(signed(covers, target="")))
+    assert only(one, of).sign_off is not None
+
+
 def test_a_field_with_the_name_of_a_system_is_a_field() -> None:
     """`gas` of a cylinder is what is in it; the system is said as `system:gas`."""
     one = rule(GAS_LOOK, covers="[gas]")
@@ -569,6 +577,7 @@ def test_a_concession_for_missing_data_and_none_for_a_refusal() -> None:
     assert late.concession is not None and not late.failed
     early = only(rule(PUMP), facts(concession(), power="~"))
     assert early.concession is None
+    assert only(rule(LOOK), facts(concession(), power="40 W")).concession is None
     one = rule(LOOK)
     refused = records(signed(mark(one), result="refused"))
     assert only(one, facts(concession() + refused, power="40 W", stage="hand-over")).failed
