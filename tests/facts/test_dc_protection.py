@@ -172,6 +172,7 @@ def test_between_two_devices_nothing_else_bounds_it() -> None:
     )
     assert facts.subject("first").let_through_current == 0
     assert facts.subject("first").bare_length == pytest.approx(0.1)
+    assert facts.subject("main").let_through_current == 0
 
 
 @pytest.mark.parametrize(
