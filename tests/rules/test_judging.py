@@ -595,6 +595,11 @@ def test_a_concession_with_an_end_and_no_day_to_judge_by() -> None:
     assert only(rule(PUMP), Facts(undated.build, date(2026, 5, 1))).concession is not None
 
 
+def test_a_concession_for_the_whole_van_names_no_thing() -> None:
+    """What is judged of the whole is conceded without a target."""
+    assert only(rule(WHOLE), facts(concession(target=""))).concession is not None
+
+
 def test_the_first_concession_that_counts_is_shown() -> None:
     """One that has ended does not hide the next."""
     first, second = (concession(**c)[14:-2] for c in ({"until": "2026-01-01"}, {"reason": "later"}))

@@ -64,6 +64,7 @@ def rule(*fragments: tuple[str, str, str], head: str = HEAD) -> Rule:
         ("Does not conform", BAD, "draws 51 W", ""),
         ("Does not conform", BAD, "draws 52 W", "expected a finding with “draws 52 W”, got water-pump: fail"),
         ("Does not conform", BAD, "other draws", "expected a finding with “other draws”, got water-pump: fail"),
+        ("Does not conform", "components: {water-pump: {power: 61 W}, other: {power: 62 W}}", "draws 61 W", ""),
         ("Does not conform", FINE, "", "expected a failure, got water-pump: pass , other: pass "),
         ("Does not conform", UNSAID, "", "expected a failure, got water-pump: open"),
         ("Missing", UNSAID, "", ""),
@@ -142,3 +143,5 @@ def test_what_is_wrong_with_a_base_is_told(tmp_path: Path) -> None:
     found, problems = proving_base((tmp_path,), "dc")
     assert found is None
     assert [problem.place.file for problem in problems if problem.place] == [f"{tmp_path.name}/base.yaml"]
+    (tmp_path / "base.yaml").unlink()
+    assert proving_base((tmp_path,), "dc")[0] is None
