@@ -190,11 +190,12 @@ def test_a_charger_asks_for_its_output_over_its_efficiency(charger: str, watts: 
         ("from: socket/outlet, to: toaster", True),
         ("from: board/c, to: kettle-2", False),
         ("from: board/c, to: socket/mains", False),
+        ("from: socket/loop, to: socket-2/mains", False),
     ],
 )
 def test_a_flex_comes_from_an_outlet(lead: str, flex: bool) -> None:
     """What comes out of a socket is a lead with a plug; what leads into one, or to a fixed appliance, is wiring."""
-    parts = "  socket: {kind: socket}\n  kettle-2: {kind: mains-appliance}\n  toaster:"
+    parts = "  socket: {kind: socket}\n  socket-2: {kind: socket}\n  kettle-2: {kind: mains-appliance}\n  toaster:"
     text = (
         USES.replace("  toaster:", parts)
         .replace("800 W, plugged: true", "800 W")

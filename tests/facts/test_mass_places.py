@@ -11,6 +11,7 @@ from specreg.facts.axle_loads import on_rear, total
 from specreg.facts.loading import Load
 from specreg.facts.missing import Missing
 from specreg.facts.payload_places import Limits, room_at
+from specreg.facts.run_mass import weigh_run
 from specreg.tables.pipes import mass_per_metre, stuff_of, tube_mass
 
 HIGH = """
@@ -201,6 +202,10 @@ def test_a_length_from_places_carries_its_bracket() -> None:
     """2 m apart, × 1.5: 3 m ± 1 m, from straight to as far round again; the mass follows."""
     run = van_facts(HOSE).subject("hose")
     assert (run.laid_length, run.length_doubt) == pytest.approx((3.0, 1.0))
+    assert weigh_run(run).known.endswith(", length from places")
+    assert not weigh_run(van_facts(HOSE, "runs: {hose: {length: 3 m}}").subject("hose")).known.endswith(
+        "places"
+    )
     least, most = mass_per_metre(0.012, None)
     assert run.run_mass == pytest.approx(3 * (least + most) / 2)
     assert run.run_mass_doubt == pytest.approx(3 * (most - least) / 2 + (least + most) / 2)
