@@ -86,7 +86,7 @@ def complaints(files: list[str], wheel: Path, source: Path, again: Path) -> list
     return found
 
 
-TOLD = {"METADATA", "RECORD", "WHEEL", "entry_points.txt", "licenses/LICENSE"}
+TOLD = {"METADATA", "RECORD", "WHEEL", "entry_points.txt", "licenses/specreg/LICENSE"}
 """What a wheel says about itself."""
 
 
