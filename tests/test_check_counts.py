@@ -71,7 +71,8 @@ def counted() -> dict[str, Counter[str]]:
 
 def printed() -> dict[str, list[int]]:
     """The table of DEVELOPERS.md."""
-    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8").partition("| about | published |")[2]
+    text = text.partition("\n\n")[0]
     lines = re.findall(r"^\| ([a-z, ]+) \| (\d+) \| (\d+) \| (\d+) \| (\d+) \| (\d+) \|$", text, re.MULTILINE)
     return {part: [int(figure) for figure in figures] for part, *figures in lines}
 

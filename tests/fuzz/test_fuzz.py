@@ -52,7 +52,7 @@ def test_an_attempt_notices_a_fault(monkeypatch: pytest.MonkeyPatch, tmp_path: P
     def broken(*_: object) -> None:
         raise ZeroDivisionError
 
-    monkeypatch.setattr("specreg.workshop.load", broken)
+    monkeypatch.setattr("specreg.source.asked.asked_by", broken)
     monkeypatch.setattr("attempts.words_for", lambda *_: ("inspect", "x"))
     with pytest.raises(Fault):
         attempt(random.Random(3), tmp_path)
@@ -73,7 +73,6 @@ LARGE = {
     "units that are not there": "components:\n" + many(4000, "  l-{n}: {{kind: ceiling-light, power: {n} quatloo}}\n"),
     "empty values": "components:\n" + many(4000, "  l-{n}: {{kind: ceiling-light, label: }}\n"),
     "unknown keys": many(4000, "k{n}: 1\n"),
-    "unknown assemblies": "include:\n" + many(4000, "- {{assembly: house-{n}}}\n"),
     "circuits from boxes that are not there": "circuits:\n" + many(3000, "  l-{n}: box/{n} 10 A · 1.5 mm² · 4 m\n"),
 }  # fmt: skip
 """Thousands of slips in one file."""

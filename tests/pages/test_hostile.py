@@ -389,10 +389,10 @@ def test_a_cloned_register_runs_nothing(tmp_path: Path) -> None:
         assert not ran.exists(), words
         assert not (tmp_path / "vans" / "ran").exists(), words
     assert "canary-template" not in (tmp_path / "site" / "index.html").read_text()
-    for words in (("status",), ("diff",), ("add", "van")):
+    for plain in (("status",), ("diff",), ("add", "van")):
         ran.unlink(missing_ok=True)
-        subprocess.run([*git, *words], check=False, capture_output=True, stdin=subprocess.DEVNULL)
-        assert ran.exists(), f"the trap does not work: git {words[0]} runs nothing of it"
+        subprocess.run([*git, *plain], check=False, capture_output=True, stdin=subprocess.DEVNULL)
+        assert ran.exists(), f"the trap does not work: git {plain[0]} runs nothing of it"
 
 
 @pytest.mark.parametrize(
