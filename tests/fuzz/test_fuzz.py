@@ -7,12 +7,12 @@ import random
 import subprocess
 import sys
 import tempfile
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from attempts import Fault, attempt
 from click.testing import CliRunner
+from effort import calls_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from nasty import mangled, wild_spec
@@ -97,22 +97,6 @@ def test_a_count_beyond_all_vans_is_refused(field: str, tmp_path: Path) -> None:
     assert [problem.expected for problem in load(tmp_path / "v").problems] == [
         "a whole number from 0 to 1000"
     ]
-
-
-def calls_of(task: Callable[[], object]) -> int:
-    """How many functions a task calls: a measure of work that no other work on the machine changes."""
-    called = 0
-
-    def count(_frame: object, event: str, _argument: object) -> None:
-        nonlocal called
-        called += event in ("call", "c_call")
-
-    sys.setprofile(count)
-    try:
-        task()
-    finally:
-        sys.setprofile(None)
-    return called
 
 
 def test_a_box_of_thousand_ways_with_a_run_from_each_is_read_in_step(tmp_path: Path) -> None:

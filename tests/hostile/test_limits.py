@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import io
 import json
-import sys
 import zipfile
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from effort import calls_of
 
 from specreg.cli.commands import cli
 from specreg.output import spreadsheet
@@ -90,22 +89,6 @@ def test_what_lies_beyond_a_bound_is_said(name: str, tmp_path: Path, monkeypatch
     assert any(said in problem.message for problem in problems), [problem.text() for problem in problems[:3]]
     assert all(problem.place for problem in problems)
     assert load(tmp_path / "v").sound == ()
-
-
-def calls_of(task: Callable[[], object]) -> int:
-    """How many functions a task calls: a measure of work that no other work on the machine changes."""
-    called = 0
-
-    def count(_frame: object, event: str, _argument: object) -> None:
-        nonlocal called
-        called += event in ("call", "c_call")
-
-    sys.setprofile(count)
-    try:
-        task()
-    finally:
-        sys.setprofile(None)
-    return called
 
 
 def test_ten_thousand_components_are_read_in_step(tmp_path: Path) -> None:

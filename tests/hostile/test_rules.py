@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import json
-import sys
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from effort import calls_of
 
 from specreg.cli.commands import cli
 from specreg.facts.engine import Facts
@@ -93,22 +92,6 @@ def test_a_text_of_the_spec_is_no_format_and_no_template(facts: Facts) -> None:
     assert rule is not None, problems
     [result] = judge(Pack((rule,)), facts)
     assert result.message == "by a'b{}%s"
-
-
-def calls_of(task: Callable[[], object]) -> int:
-    """How many functions a task calls."""
-    called = 0
-
-    def count(_frame: object, event: str, _argument: object) -> None:
-        nonlocal called
-        called += event in ("call", "c_call")
-
-    sys.setprofile(count)
-    try:
-        task()
-    finally:
-        sys.setprofile(None)
-    return called
 
 
 def test_a_rule_takes_work_in_step_with_what_it_judges(tmp_path: Path) -> None:
