@@ -17,7 +17,7 @@ from pathlib import Path
 OFF = "SPECREG_NO_CACHE"
 """Environment variable that switches all keeping off."""
 
-KEPT = ("pack-", "register-", "check-")
+KEPT = ("pack-", "register-", "check-", "page-")
 """How the names of what is kept begin."""
 
 FORGOTTEN_AFTER = 90 * 24 * 3600.0

@@ -17,7 +17,7 @@ from specreg.facts.energy_by_hour import (
 )
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.registry import fact
-from specreg.facts.state_of_charge import Course, Store, course
+from specreg.facts.state_of_charge import Course, Store, course_of_days
 from specreg.facts.sun import Standing, standings
 from specreg.facts.value_type import number
 from specreg.model.build import Header
@@ -50,8 +50,8 @@ def places_of(van: Facts) -> list[Standing | None]:
 
 def stay(store: Store, loads: Hours, sources: Hours, days: int = NIGHTS) -> Course:
     """Return the course of equal days from a full battery at 18 h."""
-    turned = [hours[ARRIVAL:] + hours[:ARRIVAL] for hours in (loads, sources)]
-    return course(store, store.full, turned[0] * days, turned[1] * days)
+    asked, offered = (hours[ARRIVAL:] + hours[:ARRIVAL] for hours in (loads, sources))
+    return course_of_days(store, store.full, asked, offered, days)
 
 
 def stay_at(build: Subject, standing: Standing | None, weather: Weather, *, most: bool) -> Course:

@@ -89,3 +89,24 @@ def course(store: Store, start: float, loads: Sequence[float], sources: Sequence
         contents.append(content)
         used, unserved = used + direct + given, unserved + asked - given
     return Course(tuple(contents), sum(sources), away, lost, used, unserved)
+
+
+def course_of_days(
+    store: Store, start: float, loads: Sequence[float], sources: Sequence[float], days: int
+) -> Course:
+    """Return the course of equal days; once one ends as it began, all that follow are like it."""
+    found: list[Course] = []
+    content = start
+    while len(found) < days:
+        day = course(store, content, loads, sources)
+        alike = day.contents[-1] == content
+        found += [day] * (days - len(found) if alike else 1)
+        content = day.contents[-1]
+    return Course(
+        tuple(content for day in found for content in day.contents),
+        sum(day.offered for day in found),
+        sum(day.turned_away for day in found),
+        sum(day.lost for day in found),
+        sum(day.used for day in found),
+        sum(day.unserved for day in found),
+    )

@@ -89,15 +89,27 @@ class Supplied:
             self._lives[things] = _live(self, things)
         return self._lives[things]
 
+    _working: dict[frozenset[str], frozenset[str]] = field(default_factory=dict, repr=False)
+
+    def working_without(self, things: frozenset[str]) -> frozenset[str]:
+        """Return the components that could work without some things, worked out once for each of them."""
+        if things not in self._working:
+            live = self.live_without(things)
+            working = {
+                name for name in self.build.components if name not in things and _works(self, name, live)
+            }
+            self._working[things] = frozenset(working)
+        return self._working[things]
+
     @property
     def live(self) -> dict[Terminal, Terminal | None]:
         """Return every live terminal of the whole van with the one that it is fed from."""
         return self.live_without(frozenset())
 
-    @cached_property
+    @property
     def works(self) -> frozenset[str]:
         """Return the components that work while nothing is missing."""
-        return working(self)
+        return self.working_without(frozenset())
 
 
 def supplied(build: Build, net: Network) -> Supplied:
@@ -107,8 +119,7 @@ def supplied(build: Build, net: Network) -> Supplied:
 
 def working(of: Supplied, without: frozenset[str] = frozenset()) -> frozenset[str]:
     """Return the components that could work when the named components, runs or devices are missing."""
-    live = of.live_without(without)
-    return frozenset(name for name in of.build.components if name not in without and _works(of, name, live))
+    return of.working_without(without)
 
 
 def stops_with(of: Supplied, thing: str) -> tuple[str, ...]:

@@ -1,6 +1,7 @@
 """How a field of the spec is described: what it means and who may read it."""
 
 from enum import StrEnum
+from functools import cache
 from typing import Any
 
 from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler
@@ -28,8 +29,15 @@ class Reader(Word):
 
     def may_read(self, least: "Reader") -> bool:
         """Tell whether this reader may see what is meant for `least` and above."""
-        ladder = list(Reader)
-        return ladder.index(self) >= ladder.index(least)
+        return self.rank >= least.rank
+
+    @property
+    def rank(self) -> int:
+        """Return the place on the ladder: each reader reads all that those of lower rank read."""
+        return _RANKS[self]
+
+
+_RANKS = {reader: rank for rank, reader in enumerate(Reader)}
 
 
 class Spec(BaseModel):
@@ -147,6 +155,7 @@ def must(
     )
 
 
+@cache
 def reader_of(model: type[BaseModel], field: str) -> Reader:
     """Return the least reader of a field."""
     extra = model.model_fields[field].json_schema_extra

@@ -77,7 +77,7 @@ def known_by(build: Build, name: str) -> str:
 def least_reader(build: Build, name: str) -> Reader:
     """Return the least reader of a figure: the strictest on the way to its field; computed is public."""
     readers = [found for found in _models(build, name) if found is not None]
-    return max(readers, key=list(Reader).index, default=Reader.public)
+    return max(readers, key=lambda reader: reader.rank, default=Reader.public)
 
 
 def _models(build: Build, name: str) -> list[Reader | None]:
@@ -101,7 +101,8 @@ def _readers(model: BaseModel, dotted: str) -> list[Reader | None]:
         name = _field(here, step)
         if name is None:
             return [*found, None]
-        found.append(reader_of(type(here), name))
+        of: type[BaseModel] = type(here)
+        found.append(reader_of(of, name))
         here = getattr(here, name)
     return found
 

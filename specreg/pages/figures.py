@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 
 from specreg.facts.axes import cases
 from specreg.facts.engine import Fact
@@ -59,6 +60,7 @@ def of_whole(van: Van, name: str, case: str | None = None) -> Fact:
 SCALAR = ("number", "text", "date", "truth")
 
 
+@cache
 def chapter_of(kind: Kind) -> str:
     """Return the page that tells a fact about the whole van: `check` where no other does."""
     module = kind.compute.__module__.rpartition(".")[2]

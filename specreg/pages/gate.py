@@ -11,9 +11,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 from enum import Enum
+from functools import cache
 from typing import Any
 
 from pydantic import BaseModel
+from pydantic.fields import FieldInfo
 
 from specreg.facts.engine import Facts
 from specreg.facts.registry import kinds_for
@@ -39,21 +41,27 @@ def seen_by(build: Build, reader: Reader) -> Build:
 
 def _seen(value: Any, reader: Reader) -> Any:
     if isinstance(value, BaseModel):
-        model = type(value)
-        shown = {
-            name: _seen(getattr(value, name), reader)
-            if reader.may_read(reader_of(model, name))
-            else field.get_default(call_default_factory=True, validated_data={})
-            for name, field in model.model_fields.items()
-            if reader.may_read(reader_of(model, name)) or not field.is_required()
-        }
-        hidden = {name: None for name in model.model_fields if name not in shown}
-        return value.model_copy(update={**shown, **hidden})
+        hidden = {name: _unstated(field) for name, field in _hidden(type(value), reader)}
+        held = {name: getattr(value, name) for name in type(value).model_fields if name not in hidden}
+        nested = {name: one for name, one in held.items() if isinstance(one, BaseModel | tuple | dict)}
+        return value.model_copy(update=hidden | {name: _seen(one, reader) for name, one in nested.items()})
     if isinstance(value, tuple):
         return tuple(_seen(item, reader) for item in value)
     if isinstance(value, dict):
         return {key: _seen(item, reader) for key, item in value.items()}
     return value
+
+
+@cache
+def _hidden(model: type[BaseModel], reader: Reader) -> tuple[tuple[str, FieldInfo], ...]:
+    """Return the fields of a model that are not for a reader."""
+    fields = model.model_fields.items()
+    return tuple((name, field) for name, field in fields if not reader.may_read(reader_of(model, name)))
+
+
+def _unstated(field: FieldInfo) -> Any:
+    """Return what a field holds that nobody stated."""
+    return None if field.is_required() else field.get_default(call_default_factory=True, validated_data={})
 
 
 class Gate:
@@ -127,13 +135,13 @@ def _parted(name: str, facts: Facts) -> tuple[str, list[str]]:
     return (first, rest) if known and rest else ("", name.split("."))
 
 
+@cache
 def _field_named(model: type[BaseModel], key: str) -> str | None:
     return next((name for name, field in model.model_fields.items() if key in (name, field.alias)), None)
 
 
 def _highest(*readers: Reader) -> Reader:
-    ladder = list(Reader)
-    return max(readers, key=ladder.index)
+    return max(readers, key=lambda reader: reader.rank)
 
 
 def _private_texts(build: Build, reader: Reader) -> Iterator[str]:

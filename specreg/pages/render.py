@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from functools import cached_property
+from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -31,6 +31,8 @@ class Renderer:
     def _environment(self) -> Environment:
         from jinja2 import Environment, FileSystemLoader, StrictUndefined  # noqa: PLC0415 - only publishing needs it
 
+        from specreg.pages.kept_templates import KeptTemplates  # noqa: PLC0415
+
         environment = Environment(
             loader=FileSystemLoader(self._folder),
             autoescape=True,
@@ -39,6 +41,7 @@ class Renderer:
             trim_blocks=True,
             lstrip_blocks=True,
             keep_trailing_newline=True,
+            bytecode_cache=KeptTemplates(Path(__file__)),
         )
         environment.globals["text"] = self._texts
         environment.filters["short"] = short
@@ -73,6 +76,7 @@ KEPT_WHOLE = re.compile(r"\d{4}-\d\d-\d\d|(?<=[^\w-])-[A-Z]{1,2}\d+(?:\.\d+)?\)?
 """A day; a reference designation within a text, with the bracket that closes after it."""
 
 
+@lru_cache(maxsize=4096, typed=True)
 def whole(text: str) -> Markup:
     """Return a text in which no line ends within a day or a designation; its letters stay as they are."""
     kept = Markup(KEPT_WHOLE.sub(r'<span class="n">\g<0></span>', str(escape(str(text)))))

@@ -1,13 +1,15 @@
 """Laws of the hour-by-hour course: energy is kept; more sun, less load, a bigger bank never shorten it."""
 
 from collections.abc import Sequence
+from dataclasses import astuple
 from math import inf, pi, sin
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specreg.facts.state_of_charge import HOUR, Course, Store, course
+from specreg.facts import state_of_charge
+from specreg.facts.state_of_charge import HOUR, Course, Store, course, course_of_days
 
 DAYS = 5
 SHARES = st.floats(0, 1)
@@ -50,6 +52,39 @@ def test_energy_is_kept(store: Store, loads: list[float], sources: list[float]) 
     assert gone == pytest.approx(found.offered, rel=1e-6, abs=1e-6 * store.full)
     assert found.used + found.unserved == pytest.approx(sum(loads), rel=1e-6)
     assert min(found.lost, found.turned_away, found.unserved) >= -1e-6 * store.full
+
+
+DAY = st.lists(st.floats(0, 5e6), min_size=24, max_size=24)
+
+
+@given(STORES, SHARES, DAY, DAY, st.integers(0, 40))
+def test_equal_days_are_those_days_one_after_the_other(
+    store: Store, share: float, loads: list[float], sources: list[float], days: int
+) -> None:
+    """Days that are not worked out again, because one ended as it began, say what working them out says."""
+    start = store.reserve + share * (store.full - store.reserve)
+    short, long = (
+        course_of_days(store, start, loads, sources, days),
+        course(store, start, loads * days, sources * days),
+    )
+    assert short.contents == long.contents
+    for one, other in zip(astuple(short)[1:], astuple(long)[1:], strict=True):
+        assert one == pytest.approx(other, rel=1e-9, abs=1e-9 * store.full)
+
+
+def test_days_that_are_alike_are_worked_out_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A battery that is as full every evening is followed for few days, however long the stay."""
+    worked_out: list[float] = []
+
+    def counted(store: Store, start: float, loads: Sequence[float], sources: Sequence[float]) -> Course:
+        worked_out.append(start)
+        return course(store, start, loads, sources)
+
+    monkeypatch.setattr(state_of_charge, "course", counted)
+    store = Store(4e6, 4e5, 400.0, 0.95)
+    found = course_of_days(store, 4e6, [1e4] * 24, day_of_sun(5e6), 300)
+    assert len(found.contents) == 300 * 24
+    assert 1 <= len(worked_out) <= 3
 
 
 @given(STORES, HOURS, HOURS)
