@@ -72,6 +72,8 @@ def _shared(facts: Facts, edge: Edge, measure: Measure) -> float | None:
 
 def _one_way(facts: Facts, ways: CurrentWays, giving: Side, taking: Side, measure: Measure) -> float:
     flow = flow_between(facts, ways, giving, taking, measure)
+    if not flow:  # nothing to share; towards a source that is so for most, and all loads need not be listed
+        return flow
     here, there = _batteries(facts, giving), _batteries(facts, taking)
     if not _alike([*here, *there]):
         return flow

@@ -15,7 +15,7 @@ from specreg.facts.battery_string import pole, string_of
 from specreg.facts.engine import Facts
 from specreg.facts.missing import Missing
 from specreg.facts.protection import dc_supplies
-from specreg.graph.branches import Branches, Listed, branches
+from specreg.graph.branches import Branches, Listed, Stretches, branches
 from specreg.graph.fault import CONDUCTING, Supply
 from specreg.graph.network import Edge
 from specreg.model.charging import Alternator
@@ -33,12 +33,33 @@ Measure = Callable[[str], float]
 
 @dataclass(frozen=True)
 class Side:
-    """What stands on one side of a cut."""
+    """What stands on one side of a cut; each sort is listed when it is asked for: most ask for few.
 
-    sources: tuple[Terminal, ...]
-    outlets: tuple[Terminal, ...]
-    stores: tuple[Terminal, ...]
-    loads: tuple[Terminal, ...]
+    `within` picks what stands there out of the terminals of a sort.
+    """
+
+    ways: CurrentWays
+    within: Callable[[Listed], tuple[Terminal, ...]]
+
+    @cached_property
+    def sources(self) -> tuple[Terminal, ...]:
+        """Return what gives current."""
+        return self.within(self.ways.listed_sources)
+
+    @cached_property
+    def outlets(self) -> tuple[Terminal, ...]:
+        """Return the outlets that others plug into."""
+        return self.within(self.ways.listed_outlets)
+
+    @cached_property
+    def stores(self) -> tuple[Terminal, ...]:
+        """Return what stores energy."""
+        return self.within(self.ways.listed_stores)
+
+    @cached_property
+    def loads(self) -> tuple[Terminal, ...]:
+        """Return what takes current."""
+        return self.within(self.ways.listed_loads)
 
 
 @dataclass(frozen=True)
@@ -55,14 +76,24 @@ class CurrentWays:
     """Which positive network a load, source or store belongs to: on a common return they must not mix."""
 
     @cached_property
-    def _listed(self) -> tuple[Listed, Listed, Listed, Listed]:
-        tree = self.tree
-        return (
-            tree.listed(self.sources),
-            tree.listed(self.outlets),
-            tree.listed(self.stores),
-            tree.listed(self.loads),
-        )
+    def listed_sources(self) -> Listed:
+        """Return the sources, ready to be listed."""
+        return self.tree.listed(self.sources)
+
+    @cached_property
+    def listed_outlets(self) -> Listed:
+        """Return the outlets, ready to be listed."""
+        return self.tree.listed(self.outlets)
+
+    @cached_property
+    def listed_stores(self) -> Listed:
+        """Return what stores energy, ready to be listed."""
+        return self.tree.listed(self.stores)
+
+    @cached_property
+    def listed_loads(self) -> Listed:
+        """Return the loads, ready to be listed."""
+        return self.tree.listed(self.loads)
 
     @cached_property
     def taken_at(self) -> dict[str, Terminal]:
@@ -71,19 +102,20 @@ class CurrentWays:
 
     def sources_of(self, terminal: Terminal) -> tuple[Terminal, ...]:
         """Return the sources that are joined to a terminal."""
-        return self._listed[0].part(terminal)
+        return self.listed_sources.part(terminal)
 
     def side(self, terminals: Iterable[Terminal]) -> Side:
         """Return what stands at some terminals."""
         among = frozenset(terminals)
-        return Side(*(tuple(t for t in listed.order if t in among) for listed in self._listed))
+        return Side(self, lambda listed: tuple(t for t in listed.order if t in among))
 
     def sides(self, near: Terminal, far: Terminal, edge: Edge) -> tuple[Side, Side] | None:
         """Return what stands on the sides of `near` and of `far` once an edge is cut; None in a ring."""
-        found = [sides for listed in self._listed if (sides := listed.sides(near, far, edge)) is not None]
-        if not found:
-            return None
-        return Side(*(sides.near for sides in found)), Side(*(sides.far for sides in found))
+        found = self.tree.sides(near, far, edge)
+        return None if found is None else (self._side_in(found[0]), self._side_in(found[1]))
+
+    def _side_in(self, stretches: Stretches) -> Side:
+        return Side(self, lambda listed: listed.within(stretches))
 
 
 @dataclass(frozen=True)
@@ -209,8 +241,7 @@ def flow_between(facts: Facts, ways: CurrentWays, giving: Side, taking: Side, me
 
 
 def _of_circuit(side: Side, circuits: dict[Terminal, int], one: int) -> Side:
-    listed = (side.sources, side.outlets, side.stores, side.loads)
-    return Side(*(tuple(t for t in those if circuits.get(t) == one) for those in listed))
+    return Side(side.ways, lambda listed: tuple(t for t in side.within(listed) if circuits.get(t) == one))
 
 
 def _flow_of_one(facts: Facts, ways: CurrentWays, giving: Side, taking: Side, measure: Measure) -> float:

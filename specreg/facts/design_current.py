@@ -202,17 +202,21 @@ def overloaded_joints(component: Subject) -> tuple[Joint, ...]:
     return (joint,) if joint.current > joint.rated else ()
 
 
+def cables_at(facts: Facts) -> dict[str, list[tuple[str, bool]]]:
+    """Return the cables that end at each component, and whether each has a positive core."""
+    found: dict[str, list[tuple[str, bool]]] = {}
+    for name, run in facts.build.runs.items():
+        if isinstance(run, DcRun):
+            ends = facts.build.ends[name]
+            for component in dict.fromkeys((ends.start.component, ends.finish.component)):
+                found.setdefault(component, []).append((name, "positive" in ends.cores))
+    return found
+
+
 def _through_bar(component: Subject) -> float:
     """Return the greatest current of any cable at it: no section of the bar carries more from one end."""
-    ends = component.van.build.ends
-    model = component.model
-    at_it = [
-        name
-        for name, run in component.van.build.runs.items()
-        if isinstance(run, DcRun)
-        and component.id in (ends[name].start.component, ends[name].finish.component)
-        and (isinstance(model, BusBar) or "positive" in ends[name].cores)
-    ]
+    bar = isinstance(component.model, BusBar)
+    at_it = [name for name, live in component.van.once(cables_at).get(component.id, ()) if bar or live]
     found = [component.van.subject(name) for name in at_it]
     rings = [run.name for run in found if run.in_a_ring]
     if rings:

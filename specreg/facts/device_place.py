@@ -48,7 +48,7 @@ def prospective_current(device: Subject) -> float:
 
 def _short(facts: Facts, ways: CurrentWays, terminal: Terminal, without: Edge) -> float:
     """Return the current into a dead short at a terminal from all that is joined to it past an edge."""
-    behind = _behind(facts, ways, terminal, without)
+    behind = _behind(facts, terminal, without)
     sources = [ways.sources[t] for t in behind if t in ways.sources]
     _demand_known(facts, sources)
     batteries = {s.terminal: s for s in sources if _is_battery(facts, s)}
@@ -119,26 +119,21 @@ def _in_link(facts: Facts, upper: str) -> float:
     return max(_highest_of_one(facts, n) / _resistance_of_one(facts, n) for n in members) + limits
 
 
-def _behind(
-    facts: Facts, ways: CurrentWays, start: Terminal, without: Edge
-) -> dict[Terminal, tuple[Terminal, Edge] | None]:
+def _behind(facts: Facts, start: Terminal, without: Edge) -> dict[Terminal, tuple[Terminal, Edge] | None]:
     """Return the terminals past an edge that lead from one to sources, nearest first, each with its step."""
-    inward = facts.once(towards_sources)
+    towards = facts.once(towards_sources)
     found: dict[Terminal, tuple[Terminal, Edge] | None] = {start: None}
     queue = [start]
     for here in queue:
-        for other, edge in inward[here] if here in inward else facts.net.around(here):
-            if other in found or edge is without or not ways.admits(edge) or edge.one_way_from == here:
-                continue
-            if other in inward and here not in inward:
-                continue  # a branch without a source
-            found[other] = (here, edge)
-            queue.append(other)
+        for other, edge in towards.get(here, ()):
+            if other not in found and edge is not without and edge.one_way_from != here:
+                found[other] = (here, edge)
+                queue.append(other)
     return found
 
 
 def towards_sources(facts: Facts) -> dict[Terminal, tuple[tuple[Terminal, Edge], ...]]:
-    """Return the way inward from each terminal that lies on no way between two sources.
+    """Return the steps from each terminal that lead to sources; ask for it by `facts.once`.
 
     Ends without a source are taken off one after the other; what an end then hangs on is its way inward. What
     remains are the sources and the ways between them.
@@ -159,7 +154,7 @@ def towards_sources(facts: Facts) -> dict[Terminal, tuple[tuple[Terminal, Edge],
             left[other].pop(id(edge), None)
             if len(left[other]) < 2 and other not in ways.sources and other not in inward:
                 ends.append(other)
-    return inward
+    return {terminal: tuple(joints.values()) for terminal, joints in left.items()} | inward
 
 
 def _joined(

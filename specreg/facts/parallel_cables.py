@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections import deque
+from collections.abc import Iterable
 
 from specreg.facts.current_path import Cut, Measure, flow_between, ways_of
 from specreg.facts.engine import Facts
-from specreg.graph.branches import Sides
 from specreg.graph.network import Edge
 from specreg.model.port import Terminal
 from specreg.model.run import DcRun
@@ -46,7 +46,7 @@ def shared(facts: Facts, run: str, core: str, measure: Measure) -> Cut | None:
     if sides is None:
         return None
     ways = ways_of(facts, core)
-    near_side, far_side = ways.side(sides.near), ways.side(sides.far)
+    near_side, far_side = map(ways.side, sides)
     onward = flow_between(facts, ways, near_side, far_side, measure)
     back = flow_between(facts, ways, far_side, near_side, measure)
     named = ", ".join(map(facts.name_of, group))
@@ -54,10 +54,12 @@ def shared(facts: Facts, run: str, core: str, measure: Measure) -> Cut | None:
     return Cut(onward / len(group), back / len(group))
 
 
-def _parted(facts: Facts, near: Terminal, far: Terminal, core: str, without: frozenset[str]) -> Sides | None:
+def _parted(
+    facts: Facts, near: Terminal, far: Terminal, core: str, without: frozenset[str]
+) -> tuple[Iterable[Terminal], Iterable[Terminal]] | None:
     """Return the two sides once a group of runs is cut; None where something else still joins them."""
     on_near, on_far = (_reached(facts, start, core, without) for start in (near, far))
-    return None if far in on_near else Sides(tuple(on_near), tuple(on_far))
+    return None if far in on_near else (on_near, on_far)
 
 
 def _reached(facts: Facts, start: Terminal, core: str, without: frozenset[str]) -> dict[Terminal, None]:

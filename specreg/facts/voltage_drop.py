@@ -121,7 +121,7 @@ def wired(load: Subject) -> bool:
     """Whether a cable supplies it."""
     ways = ways_of(load.van, "positive")
     terminal = ways.taken_at.get(load.id)
-    return terminal is not None and len(ways.tree.part(terminal)) > 1
+    return terminal is not None and ways.tree.joined(terminal)
 
 
 @fact(

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Container, Iterator
 from dataclasses import dataclass
-from itertools import accumulate
+from itertools import accumulate, chain
 
 from specreg.graph.network import Edge, Network
 from specreg.model.port import Terminal
@@ -17,12 +17,8 @@ from specreg.model.port import Terminal
 Admits = Callable[[Edge], bool]
 
 
-@dataclass(frozen=True)
-class Sides:
-    """The terminals on the two sides of a cut edge."""
-
-    near: tuple[Terminal, ...]
-    far: tuple[Terminal, ...]
+Stretches = tuple[tuple[int, int], ...]
+"""Parts of the numbering, each from its first place to before its last."""
 
 
 @dataclass(frozen=True)
@@ -42,11 +38,28 @@ class Branches:
 
     def part(self, terminal: Terminal) -> tuple[Terminal, ...]:
         """Return every terminal joined to one, itself included."""
+        return tuple(chain.from_iterable(self.order[first:last] for first, last in self.stretch(terminal)))
+
+    def stretch(self, terminal: Terminal) -> Stretches:
+        """Return the places of every terminal joined to one, itself included."""
         root = self.roots.get(terminal)
-        return () if root is None else self.order[self.place[root] : self.ends[root]]
+        return () if root is None else ((self.place[root], self.ends[root]),)
+
+    def joined(self, terminal: Terminal) -> bool:
+        """Tell whether anything is joined to a terminal."""
+        return any(last - first > 1 for first, last in self.stretch(terminal))
+
+    def sides(self, near: Terminal, far: Terminal, edge: Edge) -> tuple[Stretches, Stretches] | None:
+        """Return the places on the sides of `near` and of `far` once the edge is cut; None in a ring."""
+        if not self.is_bridge(edge):
+            return None
+        below = far if self.above.get(far, (None, None))[1] is edge else near
+        first, last, root = self.place[below], self.ends[below], self.roots[below]
+        inside, outside = ((first, last),), ((self.place[root], first), (last, self.ends[root]))
+        return (outside, inside) if below == far else (inside, outside)
 
     def listed(self, those: Container[Terminal]) -> Listed:
-        """Return some of the terminals, ready to be listed by part and by side."""
+        """Return some of the terminals, ready to be listed by part of the numbering."""
         kept = tuple(terminal for terminal in self.order if terminal in those)
         before = tuple(accumulate((terminal in those for terminal in self.order), initial=0))
         return Listed(self, kept, before)
@@ -80,24 +93,16 @@ class Listed:
     order: tuple[Terminal, ...]
     before: tuple[int, ...]
 
-    def _between(self, first: int, last: int) -> tuple[Terminal, ...]:
-        return self.order[self.before[first] : self.before[last]]
+    def within(self, stretches: Stretches) -> tuple[Terminal, ...]:
+        """Return those that stand in some parts of the numbering."""
+        before = self.before
+        return tuple(
+            chain.from_iterable(self.order[before[first] : before[last]] for first, last in stretches)
+        )
 
     def part(self, terminal: Terminal) -> tuple[Terminal, ...]:
         """Return those that are joined to a terminal, itself included where it is one of them."""
-        root = self.tree.roots.get(terminal)
-        return () if root is None else self._between(self.tree.place[root], self.tree.ends[root])
-
-    def sides(self, near: Terminal, far: Terminal, edge: Edge) -> Sides | None:
-        """Return those on the sides of `near` and of `far` once the edge is cut; None in a ring."""
-        tree = self.tree
-        if not tree.is_bridge(edge):
-            return None
-        below = far if tree.above.get(far, (None, None))[1] is edge else near
-        first, last, root = tree.place[below], tree.ends[below], tree.roots[below]
-        inside = self._between(first, last)
-        outside = self._between(tree.place[root], first) + self._between(last, tree.ends[root])
-        return Sides(outside, inside) if below == far else Sides(inside, outside)
+        return self.within(self.tree.stretch(terminal))
 
 
 def branches(net: Network, core: str, admits: Admits) -> Branches:

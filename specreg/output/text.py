@@ -128,8 +128,9 @@ def _details(report: Report, result: Result, everything: bool, said: set[str]) -
 
 def _assumed(assumptions: tuple[str, ...], said: set[str]) -> str:
     """Say assumptions; of a long list only those that no finding above said, with how many it did."""
-    again = [one for one in assumptions if one in said] if len(assumptions) > SAID_AGAIN else []
-    fresh = [one for one in assumptions if one not in again]
+    before = said if len(assumptions) > SAID_AGAIN else set()
+    again = [one for one in assumptions if one in before]
+    fresh = [one for one in assumptions if one not in before]
     said.update(assumptions)
     return "; ".join([*fresh, *([f"{len(again)} more, said above"] if again and fresh else [])]) or (
         f"{len(again)} things, said above"

@@ -48,10 +48,11 @@ def test_sides_are_those_of_a_search(pairs: Pairs, few: set[int]) -> None:
     listed = tree.listed({stud(n) for n in few})
     for one, other, edge in net.joints:
         near, far = reached(net, one, edge), reached(net, other, edge)
-        found = listed.sides(one, other, edge)
-        assert (found is None) == (other in near)
+        sides = tree.sides(one, other, edge)
+        assert (sides is None) == (other in near)
         assert set(listed.part(one)) == {stud(n) for n in few} & (near | far)
-        if found is not None:
-            assert set(found.near) == {stud(n) for n in few} & near
-            assert set(found.far) == {stud(n) for n in few} & far
-            assert len(found.near) + len(found.far) == len(set(found.near) | set(found.far))
+        if sides is not None:
+            on_near, on_far = map(listed.within, sides)
+            assert set(on_near) == {stud(n) for n in few} & near
+            assert set(on_far) == {stud(n) for n in few} & far
+            assert len(on_near) + len(on_far) == len({*on_near, *on_far})
