@@ -39,8 +39,8 @@ MOST = 4_000_000
 class Said(NamedTuple):
     """What the check of one van said: its text, its line among several vans, and its exit code."""
 
-    build: str
     text: str
+    build: str
     line: str
     exit_code: int
 
@@ -57,6 +57,7 @@ class KeptChecks:
 
     def __init__(self, home: Path, shown: str, request: tuple[object, ...]) -> None:
         self._home = home
+        self._real = os.path.realpath(home)
         self._outside: Path | None = None
         self._now = time.time_ns()
         self._folder = None if os.environ.get(OFF) else cache_folder()
@@ -75,19 +76,20 @@ class KeptChecks:
             data = trusted(self._file(build))
             if sha256(mark + data[DIGEST:]).digest() != data[:DIGEST]:
                 return None
-            return Said(*json.loads(data[DIGEST:]))
+            about, _, text = data[DIGEST:].decode("utf-8", "surrogatepass").partition("\n")
+            return Said(text, *json.loads(about))
         except (OSError, ValueError, TypeError):
             return None
 
     def keep(self, said: Said, mark: bytes | None) -> None:
         """Keep what was said of a van, unless it has changed since it was marked."""
         if mark is not None and self.mark(said.build) == mark:
-            data = json.dumps(said).encode("utf-8", "surrogatepass")
+            data = f"{json.dumps(said[1:])}\n{said.text}".encode("utf-8", "surrogatepass")
             keep(self._file(said.build), sha256(mark + data).digest() + data)
 
     def _file(self, build: str) -> Path:
         assert self._folder is not None
-        where = os.path.realpath(self._home / build)
+        where = f"{self._real}/{build}"  # no link itself: nothing is kept of one
         name = blake2b(where.encode(errors="surrogatepass"), digest_size=8).hexdigest()
         return self._folder / f"check-{name}.bin"
 
@@ -117,21 +119,27 @@ class KeptChecks:
 
     def _add(self, mark: blake2b, path: Path) -> None:
         """Add a file, or all that is below a folder, to a mark."""
-        if path.is_symlink():
-            raise _NotSureError
-        if not path.exists():
+        try:
+            seen = path.lstat()
+        except FileNotFoundError:
             mark.update(b"\0absent\0")
-        elif path.is_file():
+            return
+        if stat.S_ISLNK(seen.st_mode):
+            raise _NotSureError
+        if stat.S_ISREG(seen.st_mode):
             mark.update(path.read_bytes() + b"\0")
         else:
-            for name, seen in _below(path, links=False):
-                mark.update(f"{name}\0{seen.st_size}\0".encode(errors="surrogatepass"))
-                if not stat.S_ISREG(seen.st_mode):
-                    raise _NotSureError
-                if name.endswith(READ) and seen.st_size <= MOST:
-                    mark.update((path / name).read_bytes())
-                else:
-                    self._add_stamp(mark, seen)
+            self._add_folder(mark, path)
+
+    def _add_folder(self, mark: blake2b, folder: Path) -> None:
+        for name, seen in _below(folder, links=False):
+            mark.update(f"{name}\0{seen.st_size}\0".encode(errors="surrogatepass"))
+            if not stat.S_ISREG(seen.st_mode):
+                raise _NotSureError
+            if name.endswith(READ) and seen.st_size <= MOST:
+                mark.update((folder / name).read_bytes())
+            else:
+                self._add_stamp(mark, seen)
 
     def _add_stamp(self, mark: blake2b, seen: os.stat_result) -> None:
         if max(seen.st_mtime_ns, seen.st_ctime_ns) + SETTLED_AFTER > self._now:

@@ -122,7 +122,7 @@ class _Bench:
         report = inspect(loaded.build, self._pack, asked.on, asked.stage)
         report = replace(report, stop_at=Level(asked.stop_at), record=asked.record)
         text = one_report(report, asked.style, everything=asked.everything)
-        said = Said(loaded.name, text, one_line(report), report.exit_code)
+        said = Said(text, loaded.name, one_line(report), report.exit_code)
         del loaded, report
         if self._several:
             gc.collect()

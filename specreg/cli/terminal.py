@@ -20,11 +20,12 @@ if TYPE_CHECKING:
 Item = TypeVar("Item")
 
 STEERING = re.compile(
-    "\x1b(?!\\[[0-9;]*m)|[\x00-\x08\x0b-\x1a\x1c-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ud800-\udfff]"
+    "[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ud800-\udfff](?<!\x1b(?=\\[[0-9;]*m))"
 )
 """What moves a terminal's cursor, sets its title, turns the direction of writing; colours alone may pass.
 
-Texts of a spec hold none of it; names of files and what other programs say may.
+Texts of a spec hold none of it; names of files and what other programs say may. It begins with the set of all
+such characters, since a search for that is the quickest, and the checks of a register are a long text.
 """
 
 NARROW = 60

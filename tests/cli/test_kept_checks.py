@@ -197,7 +197,7 @@ def test_nothing_is_kept_where_a_change_might_not_show(home: Path, name: str) ->
     assert mark(home) is None
 
 
-SAID = Said("heron", "text é \ud800\n", "heron: 1 passes", 1)
+SAID = Said("text é \ud800\n{}\n\n", "heron", "heron: 1 passes", 1)
 
 
 def test_what_is_kept_is_told_again(home: Path) -> None:
