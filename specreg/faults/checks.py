@@ -15,6 +15,7 @@ from specreg.facts.schedule import supply_of
 from specreg.faults.dead import Fault, faults
 from specreg.faults.way import Met, met_on_the_way
 from specreg.graph.supply import Step, Supplied, downstream, stops_with
+from specreg.model.control import RemoteControl
 from specreg.model.device import Family
 from specreg.model.field import Word
 from specreg.model.mains_device import ResidualProtected
@@ -225,7 +226,8 @@ def _controls(of: Supplied, thing: str, distance: int = 0) -> Iterator[Check]:
     """Yield what tells a thing what to do, by a control lead or without one."""
     told = set(_joined(of, thing, Medium.control))
     for name, one in of.build.components.items():
-        if getattr(one, "controls", None) == thing or (name in told and one.kind in TELLS):
+        without_lead = isinstance(one, RemoteControl) and one.controls == thing
+        if without_lead or (name in told and one.kind in TELLS):
             yield Check(Look.control, (name,), Medium.control, thing, (), Who.owner, distance + 1)
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from specreg.model.component import System
 from specreg.model.field import Reader
 from specreg.pages.chapters import cell_of_sign_off
-from specreg.pages.check_edition import codes
 from specreg.pages.check_record import concessions, sign_offs, tests, walk_round
 from specreg.pages.content import (
     Block,
@@ -248,7 +247,7 @@ def margin(result: Result, rule: Rule | None) -> float:
 
 
 def _codes(van: Van) -> Section:
-    listed = tuple(cell(text) for text in codes(van.report.pack))
+    listed = tuple(cell(text) for text in van.report.pack.codes)
     return Section(
         "codes",
         van.texts("frame.codes_used"),

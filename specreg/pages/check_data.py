@@ -6,7 +6,6 @@ import json
 from collections.abc import Iterable
 from typing import Any
 
-from specreg.pages.check_edition import codes, pack_mark
 from specreg.pages.content import Figure
 from specreg.pages.van import Van
 from specreg.rules.result import Result
@@ -24,14 +23,14 @@ def as_data(van: Van) -> str:
         "jurisdictions": [word.value for word in van.build.header.jurisdictions],
         "rules": {
             "count": len(van.report.pack.rules),
-            "mark": pack_mark(van.report.pack),
-            "documents": codes(van.report.pack),
+            "mark": van.report.pack.mark,
+            "documents": van.report.pack.codes,
         },
         "not_looked_at": van.report.not_looked_at(),
         "record": van.texts("frame.record"),
         "results": [_data(van, result) for result in van.results],
     }
-    return json.dumps(data, ensure_ascii=False, indent=1) + "\n"
+    return json.dumps(data, ensure_ascii=False) + "\n"
 
 
 def _data(van: Van, result: Result) -> dict[str, Any]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from specreg.pages.check_edition import codes, pack_mark
 from specreg.pages.content import Page
 from specreg.pages.texts import Texts
 from specreg.pages.van import Van
@@ -58,7 +57,7 @@ def frame_of(van: Van, page: Page, pages: tuple[Page, ...], *, in_register: bool
         Leaf(before.title, before.file) if before else None,
         Leaf(after.title, after.file) if after else None,
         _facts(van),
-        codes(van.report.pack),
+        van.report.pack.codes,
         van.texts("frame.record"),
     )
 
@@ -79,7 +78,7 @@ def _facts(van: Van) -> tuple[tuple[str, str], ...]:
 
 def pack_fact(texts: Texts, pack: Pack) -> tuple[str, str]:
     """Return by which rules was judged: how many, and the mark of their edition."""
-    return (texts("frame.rules"), texts("frame.rules_mark", count=len(pack.rules), mark=pack_mark(pack)))
+    return (texts("frame.rules"), texts("frame.rules_mark", count=len(pack.rules), mark=pack.mark))
 
 
 def register_frame(texts: Texts, title: str, facts: tuple[tuple[str, str], ...]) -> Frame:

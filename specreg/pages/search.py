@@ -117,5 +117,4 @@ def _plain(cell: Cell) -> str:
 
 def _words(*texts: str) -> str:
     """Return the different words of some texts, in small letters, in the order in which they first come."""
-    found = (word for text in texts for word in WORD.findall(text.lower()))
-    return " ".join(dict.fromkeys(found))
+    return " ".join(dict.fromkeys(WORD.findall("\n".join(texts).lower())))

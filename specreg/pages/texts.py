@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from string import Formatter
 from typing import Any
@@ -20,34 +20,32 @@ class Untranslated(str):
 
 @dataclass(frozen=True)
 class Texts:
-    """The texts of one language, by dotted names such as `emergency.gas.out`.
+    """The texts of one language by their dotted names, such as `emergency.gas.out`.
 
     What the language has not is taken from `english` and comes as Untranslated.
     """
 
     language: str
-    table: Mapping[str, Any]
-    english: Mapping[str, Any] | None = None
+    table: Mapping[str, str]
+    english: Mapping[str, str] = field(default_factory=dict)
 
     def __call__(self, name: str, **values: object) -> str:
         """Return a text with its places filled; raise KeyError for a text that no catalogue has."""
-        found = _found(self.table, name)
+        found = self.table.get(name)
         if found is not None:
             return found.format(**values) if values else found
-        english = _found(self.english or {}, name)
-        if english is None:
-            raise KeyError(name)
+        english = self.english[name]
         return Untranslated(english.format(**values) if values else english)
 
     def say(self, name: str, **things: Cell | str) -> Cell:
         """Return a text as a cell, whose places are filled with cells such as links."""
         pieces: list[Any] = []
         text = self(name)
-        for literal, field, _, _ in Formatter().parse(text):
+        for literal, place, _, _ in Formatter().parse(text):
             if literal:
                 pieces.append(Words(type(text)(literal)))
-            if field is not None:
-                thing = things[field]
+            if place is not None:
+                thing = things[place]
                 pieces += (Words(thing),) if isinstance(thing, str) else thing
         return tuple(pieces)
 
@@ -58,31 +56,25 @@ def read_texts(folder: Path, language: str = "en") -> Texts:
     A language other than English has English behind it. Raises KeyError where two files give the same name.
     """
     table = _read(folder, language)
-    return Texts(language, table, None if language == ENGLISH else _read(folder, ENGLISH))
+    return Texts(language, table, {} if language == ENGLISH else _read(folder, ENGLISH))
 
 
 ENGLISH = "en"
 
 
-def _found(table: Mapping[str, Any], name: str) -> str | None:
-    found: Any = table
-    for step in name.split("."):
-        found = found.get(step) if isinstance(found, Mapping) else None
-    return found if isinstance(found, str) else None
-
-
-def _read(folder: Path, language: str) -> dict[str, Any]:
-    table: dict[str, Any] = {}
+def _read(folder: Path, language: str) -> dict[str, str]:
+    table: dict[str, str] = {}
     for path in (folder / f"{language}.toml", *sorted((folder / language).glob("*.toml"))):
         with path.open("rb") as file:
             _add(table, tomllib.load(file), path.name)
     return table
 
 
-def _add(table: dict[str, Any], more: Mapping[str, Any], where: str) -> None:
-    for name, value in more.items():
+def _add(table: dict[str, str], more: Mapping[str, Any], where: str, above: str = "") -> None:
+    for key, value in more.items():
+        name = f"{above}{key}"
         if isinstance(value, dict):
-            _add(table.setdefault(name, {}), value, where)
+            _add(table, value, where, f"{name}.")
         elif name in table:
             raise KeyError(f"{name} is there twice, once in {where}")
         else:

@@ -17,8 +17,8 @@ from specreg.pages.content import Page
 from specreg.pages.frame import Frame
 from specreg.pages.render import Renderer
 
-TAG = re.compile(r"<[a-zA-Z][^>]*>")
-"""A tag with its attributes; no attribute holds a bare `>`, for every text is escaped."""
+TAG = re.compile(r'<[a-zA-Z][^>]* (?:id|for|aria-labelledby|aria-describedby|href)="[^>]*>')
+"""A tag that names or links; no attribute holds a bare `>`, for every text is escaped."""
 NAMES = re.compile(r' (id|for|aria-labelledby|aria-describedby)="([^"]*)"')
 LINK = re.compile(r' href="([^"]*)"')
 

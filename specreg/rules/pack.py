@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
+from hashlib import sha256
 from pathlib import Path
 
 from pydantic import BaseModel, ValidationError
@@ -59,6 +61,25 @@ class Pack:
         """Return the rules by identity, earlier identities included."""
         found = {name: rule for rule in self.rules for name in rule.header.formerly}
         return {**found, **{rule.identity: rule for rule in self.rules}}
+
+    @cached_property
+    def codes(self) -> tuple[str, ...]:
+        """Return every document that the rules refer to, with its edition."""
+        found = {
+            f"{source.document}{f', {source.edition}' if source.edition else ''}"
+            for rule in self.rules
+            for source in rule.header.sources
+            if source.document
+        }
+        return tuple(sorted(found))
+
+    @cached_property
+    def mark(self) -> str:
+        """Return eight hexadecimal digits that change whenever a rule does: the edition of the pack."""
+        digest = sha256()
+        for rule in self.rules:
+            digest.update(f"{rule.identity}\0{rule.document.digest}\0".encode())
+        return digest.hexdigest()[:8]
 
 
 def load_pack(folder: Path, shown: str = "rules") -> tuple[Pack, list[Problem]]:
