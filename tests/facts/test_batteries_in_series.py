@@ -173,6 +173,15 @@ def test_every_battery_of_a_string_that_states_nothing_is_named(where: str) -> N
     assert absent.value.fields == ("b0-0.short_circuit_current", "b0-1.short_circuit_current")
 
 
+@pytest.mark.parametrize("silent", ["b0-0", "b0-1"])
+def test_of_a_string_only_the_battery_that_states_nothing_is_named(silent: str) -> None:
+    """The figures of its neighbour stand in the spec."""
+    with pytest.raises(Missing) as absent:
+        one = f"components: {{{silent}: {{internal_resistance: ~}}}}"
+        _ = dc_facts_of(one).subject("feed/1").prospective_current
+    assert absent.value.fields == (f"{silent}.short_circuit_current",)
+
+
 @pytest.mark.parametrize(
     ("links", "said"),
     [
