@@ -164,6 +164,26 @@ def dc_facts_of(*over: str) -> Facts:
     return bank(2, 1, FUSED_LINK, *over)
 
 
+@pytest.mark.parametrize(
+    ("parallel", "over", "both"),
+    [(1, [], False), (1, [SUN], True), (2, [], True)],
+    ids=["alone", "sun", "beside"],
+)
+def test_a_breaker_in_the_link_is_passed_both_ways_where_something_charges(
+    parallel: int, over: list[str], both: bool
+) -> None:
+    """Out by night; in by day from a controller, or from a string beside it that holds more."""
+    facts = bank(2, parallel, FUSED_LINK, *over)
+    assert facts.subject("l0-1/1").fed_from_both_sides is both
+
+
+@pytest.mark.parametrize(("rated", "current"), [("20 A", 20), ("8 A", 10)])
+def test_a_link_carries_what_goes_out_or_comes_in(rated: str, current: float) -> None:
+    """4 A and 6 A of loads, or what the controller charges with: the greater."""
+    facts = bank(2, 1, SUN, f"components: {{sun: {{rated_current: {rated}}}}}")
+    assert facts.subject("l0-1").design_current == pytest.approx(current)
+
+
 @pytest.mark.parametrize("where", ["l0-1/1", "feed/1"])
 def test_every_battery_of_a_string_that_states_nothing_is_named(where: str) -> None:
     """A fault current is not guessed, in the link or behind it."""

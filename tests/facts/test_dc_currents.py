@@ -226,3 +226,225 @@ def test_a_load_that_nothing_feeds_has_no_voltage() -> None:
     lamp = dc_facts(base="components: {lamp: {kind: strip-light, power: 10 W}}").subject("lamp")
     with pytest.raises(Missing, match=r"lamp\.supply_voltage"):
         _ = lamp.greatest_current
+
+
+BARS = """
+components:
+  bar: {kind: bus-bar, studs: 6, rated_current: %s}
+runs:
+  main: {to: bar/1, conductor: 10 mm², length: 2 m}
+  main-2: {medium: dc, from: battery/positive, to: bar/2, return: ground, conductor: %s, length: 2 m}
+  lamp-feed: {from: bar/3, return: ground}
+  pump-feed: {from: bar/4, return: ground}
+"""
+
+
+@pytest.mark.parametrize(("rated", "overloaded"), [("9 A", True), ("10 A", False)])
+def test_what_like_cables_bring_meets_on_the_bar(rated: str, overloaded: bool) -> None:
+    """Two cables of 5 A each and loads of 4 A and 6 A: between them and the loads the bar carries 10 A."""
+    facts = dc_facts(BARS % (rated, "10 mm²"))
+    assert [joint.current for joint in facts.subject("bar").overloaded_joints] == [10.0] * overloaded
+
+
+def test_unlike_cables_are_left_out_of_what_a_bar_carries() -> None:
+    """How they divide 10 A is open: the greater load's 6 A is what is known, and the rest is said."""
+    facts = dc_facts(BARS % ("5 A", "16 mm²"))
+    with facts.recording() as frame:
+        (joint,) = facts.subject("bar").overloaded_joints
+    assert (joint.name, joint.current, joint.rated) == ("bar", 6.0, 5.0)
+    assert any("current of main, main 2 at bar left out" in sentence for sentence in frame.assumptions)
+
+
+@pytest.mark.parametrize("second", ["10 mm²", "16 mm²"])
+def test_a_bar_with_an_unknown_load_is_open(second: str) -> None:
+    """Its field is asked for, beside like cables and beside unlike ones."""
+    facts = dc_facts(BARS % ("100 A", second), "components: {lamp: {current: ~}}")
+    with pytest.raises(Missing, match=r"lamp\.power"):
+        _ = facts.subject("bar").overloaded_joints
+
+
+BOTH = [
+    # the device, what is laid over, whether current can pass it either way
+    ("main/1", "runs: {}", False),
+    ("main/1", SUN % "30 A", True),
+    ("box/a", SUN % "30 A", False),
+    ("main/1", "runs: {more: {medium: dc, from: battery/positive, to: box/feed, return: ground}}", True),
+]
+
+
+@pytest.mark.parametrize(("device", "over", "both"), BOTH)
+def test_which_devices_current_can_pass_both_ways(device: str, over: str, both: bool) -> None:
+    """Between battery and charger, and in a ring; not on the way to a load."""
+    facts = dc_facts("runs: {main: {protection: [{breaker: 60 A, distance: 0 m}]}}", over)
+    assert facts.subject(device).fed_from_both_sides is both
+
+
+def test_what_stands_in_direct_current() -> None:
+    """A device of a mains board does not; it has its rating like any other."""
+    facts = dc_facts("components: {board: {kind: mains-board, main: {breaker: 16 A, poles: 2}}}")
+    (name,) = [device for device in facts.devices if device.startswith("board")]
+    assert (facts.subject(name).carries_dc, facts.subject("box/a").carries_dc) == (False, True)
+    assert (facts.subject(name).rated_current, facts.subject("box/a").rated_current) == (16.0, 20.0)
+
+
+STRINGS = """
+components:
+  p1: {kind: solar-panel, short_circuit_current: 9 A}
+  p2: {kind: solar-panel, short_circuit_current: 7 A}
+  gather: {kind: solar-combiner, rated_current: %s, ways: {'1': {fuse: 15 A}, '2': {}}}
+  sun: {kind: solar-controller, rated_current: 30 A}
+runs:
+  l1: {medium: dc, from: p1/leads, to: gather/1, return: same cable}
+  l2: {medium: dc, from: p2/leads, to: gather/2, return: same cable}
+  down: {medium: dc, from: gather/out, to: sun/panel, return: same cable}
+"""
+
+
+@pytest.mark.parametrize(("rated", "overloaded"), [("15.9 A", [16.0]), ("16 A", [])])
+def test_the_output_of_a_combiner_carries_all_strings(rated: str, overloaded: list[float]) -> None:
+    """9 A and 7 A meet in it: the output's rating is for both together, not for the greater string."""
+    joints = dc_facts(base=STRINGS % rated).subject("gather").overloaded_joints
+    assert [joint.current for joint in joints] == overloaded
+
+
+@pytest.mark.parametrize(("output", "overloaded"), [("3.9 A", [(4.0, 3.9)]), ("4 A", [])])
+def test_the_load_output_of_a_controller_has_a_rating_of_its_own(
+    output: str, overloaded: list[tuple[float, float]]
+) -> None:
+    """A lamp of 4 A hangs on the load output: what the controller charges with, 30 A, says nothing of that."""
+    facts = dc_facts(
+        f"""
+        components: {{sun: {{kind: solar-controller, rated_current: 30 A, load_current: {output}}}}}
+        runs:
+          out: {{medium: dc, from: sun/battery, to: box/feed, return: same cable}}
+          lamp-feed: {{from: sun/load}}
+        """
+    )
+    assert facts.subject("sun").passes_dc
+    joints = facts.subject("sun").overloaded_joints
+    assert [(joint.current, joint.rated) for joint in joints] == overloaded
+
+
+@pytest.mark.parametrize(
+    ("joint", "overloaded"),
+    [
+        ("relay, rated_current: 3.9 A", True),
+        ("relay, rated_current: 4 A", False),
+        ("relay, pole: negative, rated_current: 3.9 A", True),
+        ("relay, pole: negative, rated_current: 4 A", False),
+    ],
+)
+def test_a_relay_carries_what_it_switches(joint: str, overloaded: bool) -> None:
+    """In the pole that it opens: 4 A of the lamp there and back."""
+    facts = dc_facts(
+        f"""
+        components: {{it: {{kind: {joint}}}}}
+        runs: {{lamp-feed: {{to: it/in}}, on: {{medium: dc, from: it/out, to: lamp, return: same cable}}}}
+        """
+    )
+    assert bool(facts.subject("it").overloaded_joints) is overloaded
+
+
+@pytest.mark.parametrize(
+    ("joint", "runs"),
+    [
+        (
+            "shunt",
+            "ground: {from: battery/negative, to: it/battery}, on: {medium: dc, from: it/system, to: box/feed}",
+        ),
+        (
+            "split-relay",
+            "main: {to: it/starter}, on: {medium: dc, from: it/house, to: box/feed, return: ground, conductor: 10 mm²}",
+        ),
+        (
+            "bus-bar, studs: 3, polarity: negative",
+            "ground: {from: battery/negative, to: it/1}, on: {medium: dc, from: it/2, to: box/feed}",
+        ),
+    ],
+    ids=["shunt", "split relay", "negative bar"],
+)
+@pytest.mark.parametrize(("rated", "overloaded"), [("9.9 A", True), ("10 A", False)])
+def test_a_joint_carries_all_behind_it(joint: str, runs: str, rated: str, overloaded: bool) -> None:
+    """4 A and 6 A pass it, in whichever pole it stands."""
+    facts = dc_facts(f"components: {{it: {{kind: {joint}, rated_current: {rated}}}}}\nruns: {{{runs}}}")
+    assert facts.subject("it").passes_dc
+    assert [joint.current for joint in facts.subject("it").overloaded_joints] == [10.0] * overloaded
+
+
+@pytest.mark.parametrize(("rated", "overloaded"), [("9.9 A", [10.0]), ("10 A", [])])
+def test_a_box_carries_its_feed_and_not_the_returns_of_others(rated: str, overloaded: list[float]) -> None:
+    """4 A and 6 A of its own ways; a lamp of 50 A from elsewhere that only returns by its bar is not on its feed."""
+    facts = dc_facts(
+        f"""
+        components:
+          box: {{rated_current: {rated}}}
+          flood: {{kind: dc-appliance, current: 50 A, supply_voltage: 12 V, load: motor}}
+        runs:
+          flood-feed: {{medium: dc, from: battery/positive, to: flood, return: flood-back}}
+          flood-back: {{medium: dc, from: box/a, to: flood}}
+        """
+    )
+    assert [joint.current for joint in facts.subject("box").overloaded_joints] == overloaded
+
+
+def test_what_hangs_on_no_circuit_is_overloaded_by_nothing() -> None:
+    """Its kind has a rating, and no current passes through it; of a kind without one nothing can be said."""
+    assert (
+        dc_facts("components: {it: {kind: alternator, rated_current: 0.5 A}}").subject("it").overloaded_joints
+        == ()
+    )
+    assert (
+        dc_facts("components: {it: {kind: bus-bar, rated_current: 0.5 A}}").subject("it").overloaded_joints
+        == ()
+    )
+    with pytest.raises(Missing) as absent:
+        _ = dc_facts().subject("lamp").overloaded_joints
+    assert absent.value.reason == "its kind states no rated current of its own"
+
+
+def test_every_way_of_a_panel_is_looked_at() -> None:
+    """One that is always on is passed over, not the ways behind it; one without a rating asks for it."""
+    panel = """
+    components:
+      panel: {kind: switch-panel, ways: {x: {form: always on}, y: {label: Pump, rated_current: 5 A}, z: {%s}}}
+    runs:
+      lamp-feed: {to: panel/x}
+      lamp-on: {medium: dc, from: panel/x, to: lamp, return: same cable}
+      pump-feed: {to: panel/y}
+      pump-on: {medium: dc, from: panel/y, to: pump, return: same cable}
+    """
+    joints = dc_facts(panel % "rated_current: 5 A").subject("panel").overloaded_joints
+    assert [(joint.name, joint.current, joint.rated) for joint in joints] == [("panel, Pump", 6.0, 5.0)]
+    with pytest.raises(Missing, match=r"panel\.ways\.z\.rated_current"):
+        _ = dc_facts(panel % "").subject("panel").overloaded_joints
+
+
+def test_a_contact_beside_a_cable_is_open() -> None:
+    """A cable round a disconnect: how current divides is not guessed, whatever the contact is rated for."""
+    facts = dc_facts(
+        """
+        components: {it: {kind: disconnect, rated_current: 1 A}}
+        runs:
+          main: {to: it/in}
+          on: {medium: dc, from: it/out, to: box/feed, return: ground, conductor: 10 mm²}
+          round: {medium: dc, from: battery/positive, to: box/feed, return: ground, conductor: 10 mm²}
+        """
+    )
+    with pytest.raises(Missing, match="lies in a ring"):
+        _ = facts.subject("it").overloaded_joints
+
+
+def test_like_cables_to_different_switches_do_not_share() -> None:
+    """Each way of a panel feeds a load of its own: 4 A and 6 A, though the two cables before it are alike."""
+    facts = dc_facts(
+        """
+        components: {panel: {kind: switch-panel, ways: {x: {}, y: {}}}}
+        runs:
+          lamp-feed: {to: panel/x, conductor: 2.5 mm², length: 5 m}
+          lamp-on: {medium: dc, from: panel/x, to: lamp, return: chassis}
+          pump-feed: {to: panel/y, conductor: 2.5 mm², length: 5 m}
+          pump-on: {medium: dc, from: panel/y, to: pump, return: chassis}
+        """
+    )
+    assert facts.subject("lamp-feed").design_current == 4.0
+    assert facts.subject("pump-feed").design_current == 6.0
