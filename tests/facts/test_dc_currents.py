@@ -120,6 +120,17 @@ def test_like_parallel_cables_share(device: str) -> None:
         assert facts.subject("main/1").carried_current == 5.0
 
 
+def test_like_parallel_cables_share_what_passes_them_only() -> None:
+    """A lamp straight at the battery: the two cables to the box carry the pump's 6 A, 3 A each."""
+    twin = (
+        "{medium: dc, from: battery/positive, to: box/feed, return: ground, conductor: 10 mm², length: 2 m}"
+    )
+    facts = dc_facts(
+        f"runs: {{main: {twin}, main-2: {twin}, lamp-feed: {{from: battery/positive, return: ground}}}}"
+    )
+    assert (facts.subject("main").design_current, facts.subject("main-2").design_current) == (3.0, 3.0)
+
+
 def test_unlike_parallel_cables_stay_open() -> None:
     """How current divides between two cables is not guessed."""
     facts = dc_facts("runs: {main-2: {medium: dc, from: battery/positive, to: box/feed, return: ground}}")
@@ -193,6 +204,7 @@ def test_way_without_a_fuse_overloads_nothing() -> None:
         ("{kind: solar-controller, rated_current: 5 A}", False),
         ("{kind: dc-outlet}", False),
         ("{kind: dc-appliance}", False),
+        ("{kind: fuse-holder, device: {fuse: 5 A}}", False),
     ],
 )
 def test_what_passes_the_current_of_others(joint: str, passes: bool) -> None:
@@ -448,3 +460,47 @@ def test_like_cables_to_different_switches_do_not_share() -> None:
     )
     assert facts.subject("lamp-feed").design_current == 4.0
     assert facts.subject("pump-feed").design_current == 6.0
+
+
+NOTHING = """
+components: {lamp: ~, it: {kind: dc-converter, output_current: 5 A, output_voltage: 12 V, input_voltage: 12 V, efficiency: 0 %}}
+runs: {lamp-feed: {to: it/input}}
+"""
+
+
+def test_a_load_of_which_only_the_reason_is_known_leaves_the_feed_open() -> None:
+    """A converter that hands on nothing: the main is not reckoned without it, and the words are the converter's."""
+    with pytest.raises(Missing) as absent:
+        _ = dc_facts(NOTHING).subject("main").design_current
+    assert (absent.value.fields, absent.value.reason[:13]) == ((), "it.efficiency")
+
+
+def test_fields_that_are_missing_come_before_reasons() -> None:
+    """Beside such a converter a pump that states nothing: its field would decide more, and is what is asked for."""
+    with pytest.raises(Missing) as absent:
+        _ = dc_facts(NOTHING, "components: {pump: {current: ~}}").subject("main").design_current
+    assert (absent.value.fields, absent.value.reason) == (("pump.power",), "")
+
+
+@pytest.mark.parametrize(
+    ("alternator", "offered", "field"),
+    [
+        ("rated_current: 100 A", 100, ""),
+        ("rated_current: 100 A, self_limiting: true", 100, ""),
+        ("rated_current: 100 A, short_circuit_current: 250 A", 100, ""),
+        ("short_circuit_current: 250 A", None, "it.rated_current"),
+    ],
+)
+def test_an_alternator_offers_its_rated_current(alternator: str, offered: float | None, field: str) -> None:
+    """Whatever it gives into a short; without the figure its field is named, and that of a controller likewise."""
+    facts = dc_facts(
+        SUN % "30 A",
+        f"components: {{it: {{kind: alternator, {alternator}}}}}",
+        "runs: {up: {medium: dc, from: it/positive, to: box/feed, return: chassis}}",
+    )
+    if offered is not None:
+        assert facts.subject("battery").charge_offered == offered + 30
+        return
+    with pytest.raises(Missing) as absent:
+        _ = facts.subject("battery").charge_offered
+    assert absent.value.fields == (field,)
