@@ -178,9 +178,10 @@ def terminal_of(component: Component, name: str, port: str, core: str) -> Termin
 def cut(facts: Facts, near: Terminal, far: Terminal, edge: Edge, measure: Measure) -> Cut:
     """Return what an edge may carry either way with every load on.
 
-    To a side flows what its loads take and, where it has a battery or a controller's panel side, what charging
-    sources opposite give; but no more than self-limiting sources opposite can give. Raises Missing in a ring, or
-    where a load on the side away from a source is not known; all such fields are named.
+    To a side flows what its loads take and, where it has a battery or a controller's panel side, what
+    charging sources opposite give; but no more than self-limiting sources opposite can give. Raises
+    Missing in a ring, or where a load on the side away from a source is not known; all such fields are
+    named.
     """
     ways = ways_of(facts, edge.core)
     sides = ways.sides(near, far, edge)

@@ -258,8 +258,4 @@ def _panel_joints(component: Subject, model: SwitchPanel) -> tuple[Joint, ...]:
 
 def _way_edge(component: Subject, way: str) -> Edge:
     start = Terminal(component.id, f"{way} in", "positive")
-    return next(
-        edge
-        for other, edge in component.van.net.around(start)
-        if other == Terminal(component.id, f"{way} out", "positive")
-    )
+    return next(edge for edge in _inner(component) if edge.tail == start)

@@ -504,3 +504,61 @@ def test_an_alternator_offers_its_rated_current(alternator: str, offered: float 
     with pytest.raises(Missing) as absent:
         _ = facts.subject("battery").charge_offered
     assert absent.value.fields == (field,)
+
+
+def test_a_bar_between_cables_side_by_side_asks_for_an_unknown_load() -> None:
+    """Two like cables come and two go: nothing but rings at the bar, and yet what is unknown is not left out."""
+    twin = "conductor: 10 mm², length: 2 m, return: ground, medium: dc"
+    facts = dc_facts(
+        f"""
+        components: {{bar: {{kind: bus-bar, studs: 4, rated_current: 100 A}}, lamp: {{current: ~}}}}
+        runs:
+          main: {{to: bar/1}}
+          main-2: {{{twin}, from: battery/positive, to: bar/2}}
+          on: {{{twin}, from: bar/3, to: box/feed}}
+          on-2: {{{twin}, from: bar/4, to: box/feed}}
+        """
+    )
+    with pytest.raises(Missing, match=r"lamp\.power"):
+        _ = facts.subject("bar").overloaded_joints
+    known = dc_facts(BARS % ("10 A", "10 mm²"))
+    with known.recording() as frame:
+        assert known.subject("bar").overloaded_joints == ()
+    assert not any("left out" in sentence for sentence in frame.assumptions)
+
+
+def test_a_bar_with_a_load_of_which_only_the_reason_is_known_is_open() -> None:
+    """A converter that hands on nothing lies in no ring: it is not left out."""
+    bar = "components: {box: {rated_current: 100 A}}"
+    with pytest.raises(Missing) as absent:
+        _ = dc_facts(NOTHING, bar).subject("box").overloaded_joints
+    assert absent.value.reason.startswith("it.efficiency")
+
+
+def test_like_cables_that_lie_in_no_ring_do_not_add() -> None:
+    """A converter takes 40 A from a bar and gives 30 A to it by a cable of the same sort: 50 A come from the battery."""
+    facts = dc_facts(
+        """
+        components:
+          bar: {kind: bus-bar, studs: 4, rated_current: 49 A}
+          it: {kind: dc-converter, output_current: 30 A, input_current: 40 A}
+        runs:
+          main: {to: bar/1}
+          on: {medium: dc, from: bar/2, to: box/feed, return: ground}
+          in: {medium: dc, from: bar/3, to: it/input, return: ground, conductor: 10 mm², length: 1 m}
+          out: {medium: dc, from: it/output, to: bar/4, return: ground, conductor: 10 mm², length: 1 m}
+        """
+    )
+    assert [joint.current for joint in facts.subject("bar").overloaded_joints] == [50.0]
+
+
+def test_a_control_lead_at_a_bar_carries_no_load() -> None:
+    """It ends on the bar's monitor: what it carries is not reckoned, and the bar is judged."""
+    facts = dc_facts(
+        BARS % ("9 A", "10 mm²"),
+        """
+        components: {remote: {kind: remote-control}}
+        runs: {lead: {medium: control, from: remote, to: bar}}
+        """,
+    )
+    assert [joint.current for joint in facts.subject("bar").overloaded_joints] == [10.0]
