@@ -58,11 +58,10 @@ def _sharing(battery: Subject, stores: list[str]) -> int:
 
 
 def _joined(battery: Subject) -> list[str]:
-    """Return the components of the sources joined to a battery by conductors, itself left out."""
+    """Return the components of the sources joined to a battery by conductors, its own string with them."""
     ways = ways_of(battery.van, "positive")
     part = ways.tree.part(pole(battery.van, battery.id))
-    own = string_of(battery.van, battery.id)
-    return [ways.sources[t].component for t in part if t in ways.sources and t.component not in own]
+    return [ways.sources[t].component for t in part if t in ways.sources]
 
 
 @fact(
@@ -190,7 +189,7 @@ def _past_disconnects(battery: Subject, core: str) -> set[str]:
     seen, queue = {start}, [start]
     while queue:
         for other, edge in facts.net.around(queue.pop()):
-            if other not in seen and edge.core == core and _closed(edge, facts):
+            if other not in seen and _closed(edge, facts):
                 seen.add(other)
                 queue.append(other)
     return {ways.loads[terminal] for terminal in seen if terminal in ways.loads}

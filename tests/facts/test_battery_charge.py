@@ -31,6 +31,37 @@ def test_the_highest_of_all_charging_voltages_counts() -> None:
     assert dc_facts().subject("battery").greatest_charging_voltage == 0
 
 
+def test_a_battery_alone_shares_its_voltage_with_none() -> None:
+    """What charges it stands across it, whatever its nominal voltage is; nothing is assumed."""
+    facts = dc_facts(SUNS, "components: {battery: {nominal_voltage: ~}}")
+    with facts.recording() as frame:
+        assert facts.subject("battery").greatest_charging_voltage == pytest.approx(14.6)
+    assert not frame.assumptions
+
+
+SERIES = """
+components:
+  battery: {nominal_voltage: 12 V}
+  lower: {kind: battery, nominal_voltage: 6 V}
+runs:
+  link: {medium: dc, from: battery/negative, to: lower/positive}
+  ground: {from: lower/negative}
+"""
+
+
+@pytest.mark.parametrize(("over", "upper", "lower"), [([SUNS], 14.6 * 2 / 3, 14.6 / 3), ([], 0, 0)])
+def test_unlike_batteries_in_series_share_by_their_nominal_voltages(
+    over: list[str], upper: float, lower: float
+) -> None:
+    """14.6 V over 12 V and 6 V, which is said to be assumed; of no charger there is nothing to share or to say."""
+    facts = dc_facts(SERIES, *over)
+    for battery, volts in (("battery", upper), ("lower", lower)):
+        with facts.recording() as frame:
+            assert facts.subject(battery).greatest_charging_voltage == pytest.approx(volts)
+        said = [sentence for sentence in frame.assumptions if "taken as sharing the voltage" in sentence]
+        assert len(said) == len(over)
+
+
 @pytest.mark.parametrize(
     ("battery", "more", "named"),
     [
@@ -253,7 +284,7 @@ def test_batteries_of_a_role_are_alike(other: str, named: tuple[str, ...]) -> No
     assert facts.subject("battery").unlike_in_parallel == named
 
 
-SHUNT = "components: {shunt: {kind: shunt}}\nruns: {ground: {from: battery/negative, to: shunt/battery}%s}"
+SHUNT = "runs: {ground: {from: battery/negative, to: shunt/battery}%s}"
 
 
 @pytest.mark.parametrize(
@@ -266,12 +297,22 @@ SHUNT = "components: {shunt: {kind: shunt}}\nruns: {ground: {from: battery/negat
             ("lamp",),
         ),
         (", on: {medium: dc, from: battery/negative, to: box/feed}", ("lamp", "pump")),
+        (
+            ", on: {medium: dc, from: shunt/system, to: box/feed}, lamp-feed: {to: socket/supply, return: back}, "
+            "back: {medium: dc, from: battery/negative, to: socket/supply}, "
+            "plugged: {medium: dc, from: socket/outlet, to: lamp, return: same cable}}\n"
+            "components: {socket: {kind: dc-outlet}",
+            ("socket",),
+        ),
     ],
-    ids=["all through it", "one past it", "all past it"],
+    ids=["all through it", "one past it", "all past it", "a socket past it"],
 )
 def test_loads_that_a_shunt_does_not_see(more: str, bypassing: tuple[str, ...]) -> None:
-    """Those whose return reaches the battery's pole by another cable."""
-    assert dc_facts(SHUNT % more).subject("shunt").bypassing_loads == bypassing
+    """Those whose return reaches the battery's pole by another cable; a socket stands for what is plugged in."""
+    assert (
+        dc_facts("components: {shunt: {kind: shunt}}", SHUNT % more).subject("shunt").bypassing_loads
+        == bypassing
+    )
 
 
 def test_an_alternator_on_a_controllers_panel_side_charges_no_battery_itself() -> None:

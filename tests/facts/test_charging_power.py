@@ -87,14 +87,14 @@ SHARE = [
 
 @pytest.mark.parametrize(("rated", "volts", "share"), SHARE)
 def test_share_of_an_alternator(rated: str, volts: str, share: float | None) -> None:
-    """What the vehicle and the charger joined to it take; a charger that hangs on another one does not count."""
+    """What the vehicle and the charger joined to it take; one that hangs on another and gives does not."""
     other = """
     components:
       second: {kind: alternator, rated_current: 50 A, present_draw: 0 A, charging_voltage: 14 V}
       charger-2: {kind: dc-charger, output_current: 30 A}
     runs:
       in-2: {medium: dc, from: second/positive, to: charger-2/input, return: chassis}
-      out-2: {medium: dc, from: charger-2/output, to: box/feed, return: ground}
+      out-2: {medium: dc, from: charger-2/output, to: charger/input, return: chassis}
     """
     facts = dc_facts(
         DRIVING % ("100 A", "40 A"),
