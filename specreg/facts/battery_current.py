@@ -14,8 +14,9 @@ from specreg.graph.network import Edge
 from specreg.model.charging import Alternator
 from specreg.model.conversion import ChargeProfile
 from specreg.model.dc import Battery, DisconnectSwitch, Shunt
-from specreg.model.port import LinkKind, Terminal
+from specreg.model.port import Terminal
 from specreg.model.safety import SelfPowered
+from specreg.model.solar import SolarPanel
 from specreg.units import Dimension
 
 
@@ -57,11 +58,10 @@ def _sharing(battery: Subject, stores: list[str]) -> int:
 
 
 def _joined(battery: Subject) -> list[str]:
-    """Return the components of the sources joined to a battery by conductors, itself left out."""
+    """Return the components of the sources joined to a battery by conductors, its own string with them."""
     ways = ways_of(battery.van, "positive")
     part = ways.tree.part(pole(battery.van, battery.id))
-    own = string_of(battery.van, battery.id)
-    return [ways.sources[t].component for t in part if t in ways.sources and t.component not in own]
+    return [ways.sources[t].component for t in part if t in ways.sources]
 
 
 @fact(
@@ -77,28 +77,32 @@ def direct_alternators(battery: Subject) -> tuple[str, ...]:
     return tuple(battery.van.name_of(name) for name in sorted(set(found)))
 
 
+def _that_charge(battery: Subject) -> list[Subject]:
+    """Return what charges a battery through conductors and contacts: all sources but batteries."""
+    found = [battery.van.subject(name) for name in sorted(set(_joined(battery)))]
+    return [source for source in found if not isinstance(source.model, Battery)]
+
+
 def chargers(battery: Subject) -> list[Subject]:
     """Return what charges a battery with a profile of its own."""
-    names = sorted(set(_joined(battery)))
-    found = [battery.van.subject(name) for name in names]
-    return [subject for subject in found if isinstance(subject.model, ChargeProfile)]
+    return [source for source in _that_charge(battery) if isinstance(source.model, ChargeProfile)]
 
 
 @fact(
     Battery,
     list_of(text()),
-    formula="charging sources without a stop at or above its least charging temperature, and alternators",
+    formula="charging sources without a stop at or above its least charging temperature, whatever they are",
     source="the spec",
 )
 def chargers_in_the_cold(battery: Subject) -> tuple[str, ...]:
     """Charging sources that go on charging it below its least charging temperature."""
     least = battery.least_charging_temperature
     named = []
-    for charger in chargers(battery):
-        stops = charger.get("stops_below")
+    for source in _that_charge(battery):
+        stops = source.get("stops_below") if isinstance(source.model, ChargeProfile) else None
         if stops is None or stops < least:
-            named.append(charger.name)
-    return (*named, *battery.direct_alternators)
+            named.append(source.name)
+    return tuple(named)
 
 
 @fact(
@@ -121,12 +125,12 @@ def cold_charging_prevented(battery: Subject) -> bool:
 @fact(
     Battery,
     number(Dimension.voltage),
-    formula="greatest absorption voltage of the charging sources joined to it; in series its share",
+    formula="greatest voltage that the charging sources joined to it hold; in series its share",
     source="the spec",
 )
 def greatest_charging_voltage(battery: Subject) -> float:
     """Highest voltage that anything charges it with."""
-    highest = max((float(charger.absorption_voltage) for charger in chargers(battery)), default=0.0)
+    highest = max((_held(source) for source in _that_charge(battery)), default=0.0)
     string = [battery.van.subject(name) for name in string_of(battery.van, battery.id)]
     if len(string) == 1 or highest == 0.0:
         return highest
@@ -134,6 +138,17 @@ def greatest_charging_voltage(battery: Subject) -> float:
         f"{len(string)} batteries in series taken as sharing the voltage by their nominal ones"
     )
     return highest * float(battery.nominal_voltage) / sum(float(other.nominal_voltage) for other in string)
+
+
+def _held(source: Subject) -> float:
+    """Return the highest voltage that a charging source holds, as set or by its regulator."""
+    if isinstance(source.model, ChargeProfile):
+        return float(source.absorption_voltage)
+    if isinstance(source.model, Alternator):
+        return float(source.charging_voltage)
+    if isinstance(source.model, SolarPanel):
+        return float(source.string_cold_voltage)  # nothing between it and the battery holds it
+    return float(source.output_voltage)
 
 
 @fact(
@@ -174,15 +189,14 @@ def _past_disconnects(battery: Subject, core: str) -> set[str]:
     seen, queue = {start}, [start]
     while queue:
         for other, edge in facts.net.around(queue.pop()):
-            if other not in seen and edge.core == core and _closed(edge, facts.build.components):
+            if other not in seen and _closed(edge, facts):
                 seen.add(other)
                 queue.append(other)
     return {ways.loads[terminal] for terminal in seen if terminal in ways.loads}
 
 
-def _closed(edge: Edge, components: object) -> bool:
-    owner = components.get(edge.owner) if isinstance(components, dict) else None
-    opened = edge.kind is LinkKind.switch and isinstance(owner, DisconnectSwitch) and not edge.is_run
+def _closed(edge: Edge, facts: Facts) -> bool:
+    opened = isinstance(facts.build.components.get(edge.owner), DisconnectSwitch)
     return edge.kind in CONDUCTING and not opened
 
 
@@ -237,15 +251,12 @@ def cut_off_by(alternator: Subject) -> tuple[str, ...]:
     facts = alternator.van
     ways = ways_of(facts, "positive")
     part = ways.tree.part(Terminal(alternator.id, "positive", "positive"))
-    tops = [ways.stores[t] for t in part if t in ways.stores]
-    batteries = [facts.subject(name) for top in tops for name in _all_of(facts, top)]
+    stores = [facts.subject(ways.stores[t]) for t in part if t in ways.stores]
+    tops = [store.id for store in stores if isinstance(store.model, Battery)]
+    batteries = [facts.subject(name) for top in tops for name in string_of(facts, top)]
     if any(_stays_on(battery) for battery in batteries):
         return ()  # it takes up the surge
     return tuple(sorted(battery.name for battery in batteries))
-
-
-def _all_of(facts: Facts, store: str) -> tuple[str, ...]:
-    return string_of(facts, store) if isinstance(facts.build.components[store], Battery) else (store,)
 
 
 def _stays_on(battery: Subject) -> bool:

@@ -78,9 +78,9 @@ def _one_way(facts: Facts, ways: CurrentWays, giving: Side, taking: Side, measur
     if not _alike([*here, *there]):
         return flow
     together = len(here) + len(there)
-    if here and len(here) == len(giving.sources) and not giving.outlets:  # batteries alone give
+    if len(here) == len(giving.sources) and not giving.outlets:  # batteries alone give
         return flow * len(here) / together
-    if there and len(there) == len(taking.stores) and not taking.loads:  # batteries alone take
+    if len(there) == len(taking.stores) and not taking.loads:  # batteries alone take
         return flow * len(there) / together
     return flow
 

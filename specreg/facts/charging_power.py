@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import inf
 
+from specreg.facts.battery_string import pole, string_of
 from specreg.facts.current_path import terminal_of, ways_of
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
@@ -36,7 +37,9 @@ def house_batteries(van: Facts) -> list[Subject]:
 
 
 def _house_voltage(van: Facts) -> float:
-    return min(float(battery.nominal_voltage) for battery in house_batteries(van))
+    """Return the least nominal voltage of the house batteries; those in series add theirs."""
+    strings = dict.fromkeys(string_of(van, battery.id) for battery in house_batteries(van))
+    return min(sum(float(van.subject(one).nominal_voltage) for one in string) for string in strings)
 
 
 def _charging(van: Facts, kinds: tuple[type[Component], ...]) -> list[Subject]:
@@ -44,7 +47,7 @@ def _charging(van: Facts, kinds: tuple[type[Component], ...]) -> list[Subject]:
     ways = ways_of(van, "positive")
     found: dict[str, None] = {}
     for battery in house_batteries(van):
-        part = ways.tree.part(Terminal(battery.id, "positive", "positive"))
+        part = ways.tree.part(pole(van, battery.id))
         found.update(dict.fromkeys(ways.sources[t].component for t in part if t in ways.sources))
     return [van.subject(name) for name in found if isinstance(van.build.components[name], kinds)]
 
@@ -170,7 +173,7 @@ def _limit(build: Subject, field: str) -> float:
     return sum(float(getattr(one, field)) * float(one.nominal_voltage) for one in batteries)
 
 
-def bank(build: Subject, *, most: bool, aged: float = 1.0) -> Store:
+def bank(build: Subject, *, most: bool, aged: float) -> Store:
     """Return the house batteries as one store; `aged` is the share of their capacity that is left."""
     batteries = house_batteries(build.van)
     lithium = all(battery.chemistry == LITHIUM for battery in batteries)

@@ -65,8 +65,7 @@ def least_area(run: Subject) -> float:
 )
 def ampacity_at_terminals(run: Subject) -> float:
     """Current that the conductor may carry without overheating a fuse holder."""
-    devices = [run.van.devices[name] for name in run.protecting_devices if name in run.van.devices]
-    known = [d.holder_temperature for d in devices if d.holder_temperature is not None]
+    known = _holder_limits(run)
     if not known:
         raise Missing(*(f"{name}.holder_temperature" for name in run.protecting_devices))
     limit = min(*known, run.insulation_class) - CELSIUS_ZERO
@@ -79,8 +78,13 @@ def ampacity_at_terminals(run: Subject) -> float:
 @fact(DcRun, TRUTH, formula="a device on its way states its holder's limit", source="the spec")
 def holder_limited(run: Subject) -> bool:
     """Whether a holder on its way states a temperature limit."""
-    devices = [run.van.devices[name] for name in run.protecting_devices if name in run.van.devices]
-    return any(device.holder_temperature is not None for device in devices)
+    return bool(_holder_limits(run))
+
+
+def _holder_limits(run: Subject) -> list[float]:
+    """Return what the holders of the devices on its way bear, of those that state it."""
+    devices = (run.van.devices[name] for name in run.protecting_devices)
+    return [device.holder_temperature for device in devices if device.holder_temperature is not None]
 
 
 @fact(DcRun, TRUTH, formula="panels and nothing else feed it", source="the graph")

@@ -19,13 +19,13 @@ from specreg.graph.branches import Branches, Listed, Stretches, branches
 from specreg.graph.fault import CONDUCTING, Supply
 from specreg.graph.network import Edge
 from specreg.model.charging import Alternator
-from specreg.model.component import Component, Consumer
+from specreg.model.component import Component
 from specreg.model.conversion import DcConversion
 from specreg.model.dc import Battery
 from specreg.model.inverting import Inverting
 from specreg.model.loads import DcOutlet
-from specreg.model.port import Medium, Terminal
-from specreg.model.solar import SolarController, SolarPanel
+from specreg.model.port import Terminal
+from specreg.model.solar import SolarController
 
 Measure = Callable[[str], float]
 """From a load's id to its current in ampere."""
@@ -150,9 +150,11 @@ def _ways(facts: Facts, core: str) -> CurrentWays:
     components = facts.build.components
 
     def admits(edge: Edge) -> bool:
-        if edge.medium is not Medium.dc or edge.core != core or edge.kind not in CONDUCTING:
-            return False
-        return edge.is_run or not isinstance(components.get(edge.owner), DcOutlet)
+        return (
+            edge.core == core
+            and edge.kind in CONDUCTING
+            and not isinstance(components.get(edge.owner), DcOutlet)
+        )
 
     loads: dict[Terminal, str] = {}
     stores: dict[Terminal, str] = {}
@@ -161,8 +163,8 @@ def _ways(facts: Facts, core: str) -> CurrentWays:
         port = supply_port(component)
         if port is not None:
             loads[terminal_of(component, name, port, core)] = name
-        if isinstance(component, Battery) and string_of(facts, name)[0] == name:
-            stores[pole(facts, name, core)] = name
+        if isinstance(component, Battery):
+            stores[pole(facts, name, core)] = string_of(facts, name)[0]
         if isinstance(component, SolarController):
             stores[Terminal(name, "panel", core)] = name
         if isinstance(component, DcOutlet):
@@ -196,10 +198,7 @@ def supply_port(component: Component) -> str | None:
         return "input"
     if isinstance(component, Inverting):
         return "positive"
-    if isinstance(component, Consumer | DcOutlet):
-        named = [port.key for port in component.ports() if port.medium is Medium.dc and port.name == "supply"]
-        return named[0] if named else None
-    return None
+    return next((port.key for port in component.ports() if port.name == "supply"), None)
 
 
 def terminal_of(component: Component, name: str, port: str, core: str) -> Terminal:
@@ -211,9 +210,10 @@ def terminal_of(component: Component, name: str, port: str, core: str) -> Termin
 def cut(facts: Facts, near: Terminal, far: Terminal, edge: Edge, measure: Measure) -> Cut:
     """Return what an edge may carry either way with every load on.
 
-    To a side flows what its loads take and, where it has a battery, what charging sources opposite give; but
-    no more than self-limiting sources opposite can give. Raises Missing in a ring, or where a load on the
-    side away from a source is not known; all such fields are named.
+    To a side flows what its loads take and, where it has a battery or a controller's panel side, what
+    charging sources opposite give; but no more than self-limiting sources opposite can give. Raises
+    Missing in a ring, or where a load on the side away from a source is not known; all such fields are
+    named.
     """
     ways = ways_of(facts, edge.core)
     sides = ways.sides(near, far, edge)
@@ -230,7 +230,7 @@ def flow_between(facts: Facts, ways: CurrentWays, giving: Side, taking: Side, me
     circuits = ways.circuits
     if not circuits:
         return _flow_of_one(facts, ways, giving, taking, measure)
-    shared = {circuits[t] for t in (*giving.sources, *giving.outlets) if t in circuits}
+    shared = {circuits[t] for t in (*giving.sources, *giving.outlets)}
     flows = (
         _flow_of_one(
             facts, ways, _of_circuit(giving, circuits, one), _of_circuit(taking, circuits, one), measure
@@ -241,27 +241,18 @@ def flow_between(facts: Facts, ways: CurrentWays, giving: Side, taking: Side, me
 
 
 def _of_circuit(side: Side, circuits: dict[Terminal, int], one: int) -> Side:
-    return Side(side.ways, lambda listed: tuple(t for t in side.within(listed) if circuits.get(t) == one))
+    return Side(side.ways, lambda listed: tuple(t for t in side.within(listed) if circuits[t] == one))
 
 
 def _flow_of_one(facts: Facts, ways: CurrentWays, giving: Side, taking: Side, measure: Measure) -> float:
     sources = [ways.sources[t] for t in giving.sources]
     if not sources and not giving.outlets:
         return 0.0
-    stores = [ways.stores[t] for t in taking.stores]
-    charging = charge_of(facts, _that_charge(facts, sources, stores))
+    charging = charge_of(facts, sources if taking.stores else ())
     wanted = total((ways.loads[t] for t in taking.loads), measure) + charging
     if giving.outlets:
         return wanted
     return min(wanted, sum(inf if s.feed.limit is None else s.feed.limit for s in sources))
-
-
-def _that_charge(facts: Facts, sources: list[Supply], stores: list[str]) -> list[Supply]:
-    """Return the sources that charge one of the stores: a controller's panel side takes from panels only."""
-    components = facts.build.components
-    if any(isinstance(components[name], Battery) for name in stores):
-        return sources
-    return [s for s in sources if stores and isinstance(components[s.component], SolarPanel)]
 
 
 def charge_of(facts: Facts, sources: Iterable[Supply]) -> float:
@@ -297,6 +288,6 @@ def total(names: Iterable[str], measure: Measure) -> float:
         except Missing as absent:
             missing += absent.fields
             reasons.append(absent.reason)
-    if missing or reasons:
+    if reasons:
         raise Missing(*dict.fromkeys(missing), reason="" if missing else reasons[0])
     return found

@@ -8,7 +8,7 @@ from specreg.facts.battery_string import pole, string_over
 from specreg.facts.current_path import Measure, charge_of, cut, total, ways_of
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
-from specreg.facts.parallel_cables import shared
+from specreg.facts.parallel_cables import like_cables, shared
 from specreg.facts.registry import fact
 from specreg.facts.value_type import TRUTH, list_of, number, text, view
 from specreg.graph.fault import Piece, all_pieces
@@ -19,6 +19,7 @@ from specreg.model.device import ProtectiveDevice
 from specreg.model.loads import DcOutlet
 from specreg.model.port import Medium, Terminal
 from specreg.model.run import DcRun
+from specreg.model.solar import SolarCombiner, SolarController
 from specreg.units import Dimension
 
 FLOW = (
@@ -81,9 +82,7 @@ def design_current(run: Subject) -> float:
     found = facts.once(live_pieces).get(run.id)
     if found:
         return through(facts, found[0].edge)
-    back = facts.once(return_pieces).get(run.id)
-    if not back:
-        raise Missing(reason=f"{run.name} carries neither polarity")
+    back = facts.once(return_pieces)[run.id]
     try:
         return through(facts, back[0].edge)
     except Missing as ring:
@@ -93,9 +92,9 @@ def design_current(run: Subject) -> float:
 @fact(DcRun, TRUTH, formula="it is no bridge of the graph (Tarjan 1974)", source="the graph")
 def in_a_ring(run: Subject) -> bool:
     """Whether current has another way beside it."""
-    found = run.van.once(live_pieces).get(run.id) or run.van.once(return_pieces).get(run.id) or ()
-    core = found[0].edge.core if found else "positive"
-    return bool(found) and not ways_of(run.van, core).tree.is_bridge(found[0].edge)
+    found = run.van.once(live_pieces).get(run.id) or run.van.once(return_pieces)[run.id]
+    edge = found[0].edge
+    return not ways_of(run.van, edge.core).tree.is_bridge(edge)
 
 
 def _of_those_that_return(run: Subject, ring: Missing) -> float:
@@ -124,14 +123,18 @@ def rated_current(device: Subject) -> float:
 @fact(
     ProtectiveDevice,
     TRUTH,
-    formula="a source that can feed a short stands on each of its sides",
+    formula="a source that can feed a short stands on each side; in a link in series, beside the string",
     source="the graph",
 )
 def fed_from_both_sides(device: Subject) -> bool:
     """Whether current can pass the device in either direction."""
+    facts = device.van
     edge = edge_of(device)
-    near, far = device.van.once(edge_ends)[id(edge)]
-    ways = ways_of(device.van, "positive")
+    ways = ways_of(facts, "positive")
+    upper = string_over(facts, edge.owner)
+    if upper is not None:  # in series with its string, it passes what others charge that with
+        return len(ways.sources_of(pole(facts, upper))) > 1
+    near, far = facts.once(edge_ends)[id(edge)]
     sides = ways.sides(near, far, edge)
     return sides is None or all(side.sources for side in sides)
 
@@ -175,16 +178,16 @@ def passes_dc(component: Subject) -> bool:
 
 
 def _inner(component: Subject) -> tuple[Edge, ...]:
-    """Return the links inside a component that carry the current of others, without fuses and breakers."""
-    found: dict[int, Edge] = {}
-    core = getattr(component.model, "polarity", None) or getattr(component.model, "pole", None)
-    if isinstance(component.model, Shunt):
-        core = "negative"
-    for terminal in component.van.net.terminals(component.id):
-        for other, edge in component.van.net.around(terminal):
-            inside = other.component == component.id and not edge.is_run and edge.medium is Medium.dc
-            if inside and edge.core == (core or "positive") and edge.one_way_from is None:
-                found[id(edge)] = edge
+    """Return the links inside a component that carry the current of others."""
+    model, net = component.model, component.van.net
+    usual = "negative" if isinstance(model, Shunt) else "positive"
+    core = getattr(model, "polarity", None) or getattr(model, "pole", usual)
+    found = {
+        id(edge): edge
+        for terminal in net.terminals(component.id)
+        for _, edge in net.around(terminal)
+        if edge.owner == component.id and edge.core == core and edge.one_way_from is None
+    }
     return tuple(found.values())
 
 
@@ -196,9 +199,13 @@ def overloaded_joints(component: Subject) -> tuple[Joint, ...]:
         return tuple(joint for joint in _panel_joints(component, model) if joint.current > joint.rated)
     if "rated_current" not in type(model).model_fields:
         raise Missing(reason="its kind states no rated current of its own")
-    currents = [_through_bar(component)] if isinstance(model, BusBar | FuseBox) else []
-    currents += [through(component.van, edge) for edge in _inner(component)] if not currents else []
-    joint = Joint(component.name, max(currents, default=0.0), float(component.rated_current))
+    if isinstance(model, BusBar | FuseBox | SolarCombiner):
+        current = _through_bar(component)
+    else:
+        current = max((through(component.van, edge) for edge in _inner(component)), default=0.0)
+    # The rated current of a solar controller is what it charges with; its contact is that of its load output.
+    rated = component.load_current if isinstance(model, SolarController) else component.rated_current
+    joint = Joint(component.name, current, float(rated))
     return (joint,) if joint.current > joint.rated else ()
 
 
@@ -214,14 +221,30 @@ def cables_at(facts: Facts) -> dict[str, list[tuple[str, bool]]]:
 
 
 def _through_bar(component: Subject) -> float:
-    """Return the greatest current of any cable at it: no section of the bar carries more from one end."""
+    """Return the greatest current of any cable at it: no section of the bar carries more from one end.
+
+    Like cables side by side count as one: what they bring together may pass one section.
+    """
+    facts = component.van
     bar = isinstance(component.model, BusBar)
-    at_it = [name for name, live in component.van.once(cables_at).get(component.id, ()) if bar or live]
-    found = [component.van.subject(name) for name in at_it]
-    rings = [run.name for run in found if run.in_a_ring]
+    at_it = [name for name, live in facts.once(cables_at).get(component.id, ()) if bar or live]
+    found = [0.0]
+    rings: list[str] = []
+    for group in dict.fromkeys(_side_by_side(facts, name) for name in at_it):
+        try:
+            found.append(sum(float(facts.subject(name).design_current) for name in group))
+        except Missing as unknown:
+            if unknown.fields or not facts.subject(group[0]).in_a_ring:
+                raise
+            rings += map(facts.name_of, group)
     if rings:
-        component.van.assume(f"current of {', '.join(rings)} at {component.name} left out: it has other ways")
-    return max((float(run.design_current) for run in found if not run.in_a_ring), default=0.0)
+        facts.assume(f"current of {', '.join(rings)} at {component.name} left out: it has other ways")
+    return max(found)
+
+
+def _side_by_side(facts: Facts, run: str) -> tuple[str, ...]:
+    """Return the like cables that share a run's current, itself included; the run alone outside a ring."""
+    return like_cables(facts, run) if facts.subject(run).in_a_ring else (run,)
 
 
 def _panel_joints(component: Subject, model: SwitchPanel) -> tuple[Joint, ...]:
@@ -239,8 +262,4 @@ def _panel_joints(component: Subject, model: SwitchPanel) -> tuple[Joint, ...]:
 
 def _way_edge(component: Subject, way: str) -> Edge:
     start = Terminal(component.id, f"{way} in", "positive")
-    return next(
-        edge
-        for other, edge in component.van.net.around(start)
-        if other == Terminal(component.id, f"{way} out", "positive")
-    )
+    return next(edge for edge in _inner(component) if edge.tail == start)

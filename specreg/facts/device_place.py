@@ -52,7 +52,7 @@ def _short(facts: Facts, ways: CurrentWays, terminal: Terminal, without: Edge) -
     sources = [ways.sources[t] for t in behind if t in ways.sources]
     _demand_known(facts, sources)
     batteries = {s.terminal: s for s in sources if _is_battery(facts, s)}
-    limits = sum(float(s.feed.fault_current or 0.0) for s in sources if not _is_battery(facts, s))
+    limits = _limits(facts, sources)
     if not batteries:
         return limits
     highest = max(_voltage(facts, s) for s in batteries.values())
@@ -64,6 +64,16 @@ def _is_battery(facts: Facts, source: Supply) -> bool:
     return isinstance(facts.build.components[source.component], Battery)
 
 
+def _limits(facts: Facts, sources: list[Supply]) -> float:
+    """Return the sum of what sources that limit themselves give, once it is known of each."""
+    return sum((_given(s.feed.fault_current) for s in sources if not _is_battery(facts, s)), 0.0)
+
+
+def _given(fault_current: float | None) -> float:
+    assert fault_current is not None, "`_demand_known` has asked for it"
+    return fault_current
+
+
 def _demand_known(facts: Facts, sources: list[Supply]) -> None:
     """Raise one Missing that names the figure of every source whose fault current is not known."""
     unknown = [
@@ -71,7 +81,7 @@ def _demand_known(facts: Facts, sources: list[Supply]) -> None:
         for s in sources
         for name in (string_of(facts, s.component) if _is_battery(facts, s) else (s.component,))
         for feed in (facts.build.components[name].feeds() if _is_battery(facts, s) else (s.feed,))
-        if feed.fault_current is None
+        if not feed.fault_current
     ]
     if unknown:
         raise Missing(*dict.fromkeys(unknown))
@@ -97,12 +107,9 @@ def _conductance(facts: Facts, source: Supply) -> float:
 
 def _resistance_of_one(facts: Facts, name: str) -> float:
     """Return a battery's resistance by its short-circuit current at its highest voltage, else as stated."""
-    battery = facts.subject(name)
-    resistance = battery.get("internal_resistance")
-    if battery.get("short_circuit_current") is None and resistance:
-        return float(resistance)
-    assert isinstance(battery.model, Battery)
-    return _highest_of_one(facts, name) / float(battery.model.fault_current or 0.0)
+    battery = facts.build.components[name]
+    assert isinstance(battery, Battery)
+    return _highest_of_one(facts, name) / _given(battery.fault_current)
 
 
 def _in_link(facts: Facts, upper: str) -> float:
@@ -114,9 +121,9 @@ def _in_link(facts: Facts, upper: str) -> float:
     ways = ways_of(facts, "positive")
     sources = [ways.sources[t] for t in ways.sources_of(pole(facts, upper))]
     _demand_known(facts, sources)
-    limits = sum(float(s.feed.fault_current or 0.0) for s in sources if not _is_battery(facts, s))
     members = [n for s in sources if _is_battery(facts, s) for n in string_of(facts, s.component)]
-    return max(_highest_of_one(facts, n) / _resistance_of_one(facts, n) for n in members) + limits
+    strongest = max(_highest_of_one(facts, n) / _resistance_of_one(facts, n) for n in members)
+    return strongest + _limits(facts, sources)
 
 
 def _behind(facts: Facts, start: Terminal, without: Edge) -> dict[Terminal, tuple[Terminal, Edge] | None]:
@@ -126,7 +133,7 @@ def _behind(facts: Facts, start: Terminal, without: Edge) -> dict[Terminal, tupl
     queue = [start]
     for here in queue:
         for other, edge in towards.get(here, ()):
-            if other not in found and edge is not without and edge.one_way_from != here:
+            if other not in found and edge is not without:
                 found[other] = (here, edge)
                 queue.append(other)
     return found
@@ -147,12 +154,10 @@ def towards_sources(facts: Facts) -> dict[Terminal, tuple[tuple[Terminal, Edge],
     ends = [terminal for terminal, joints in left.items() if len(joints) < 2 and terminal not in ways.sources]
     inward: dict[Terminal, tuple[tuple[Terminal, Edge], ...]] = {}
     for end in ends:
-        if end in inward:
-            continue
         inward[end] = tuple(left[end].values())
         for other, edge in inward[end]:
-            left[other].pop(id(edge), None)
-            if len(left[other]) < 2 and other not in ways.sources and other not in inward:
+            del left[other][id(edge)]
+            if len(left[other]) == 1 and other not in ways.sources:
                 ends.append(other)
     return {terminal: tuple(joints.values()) for terminal, joints in left.items()} | inward
 
@@ -192,12 +197,12 @@ def _cable(facts: Facts, edge: Edge) -> float:
 def _way_back(facts: Facts, run: Subject) -> float:
     assert isinstance(run.model, DcRun)
     returns = run.model.returns
-    if returns in (None, "chassis"):
+    if returns is None or returns == "chassis":
         return 0.0
     if returns == "same cable":
         size = run.model.return_conductor or run.conductor
         return float(conductors.resistance_per_metre(size) * run.laid_length)
-    return float(facts.subject(returns or "").get("core_resistance") or 0.0)
+    return float(facts.subject(returns).get("core_resistance") or 0.0)
 
 
 @fact(

@@ -120,10 +120,7 @@ def _gauge(text: str) -> int:
 
 def _table_5_row(size: ConductorSize) -> int:
     """The size's own row, else the row of the next smaller AWG area."""
-    table = _table_5()
-    if size.gauge is not None and size.gauge in table:
-        return size.gauge
-    smaller = [gauge for gauge in table if gauge_area(gauge) <= size.area * (1 + 1e-9)]
+    smaller = [gauge for gauge in _table_5() if gauge_area(gauge) <= size.area * (1 + 1e-9)]
     if not smaller:
         raise NotTabulatedError(f"33 CFR 183.425 Table 5 begins at 18 AWG (0.82 mm²); read {size.label}")
     return max(smaller, key=gauge_area)
@@ -191,15 +188,16 @@ def ampacity(
     found = [bundle_factor(bundled, voltage)]
     if engine_space:
         found.append(engine_space_factor(insulation_celsius))
-    elif ambient_celsius != TABLE_5_AMBIENT.value:
+    else:
         found.append(ambient_factor(column, ambient_celsius))
     factors = tuple(factor for factor in found if factor.value != 1)
     regulated = math.prod(factor.value for factor in factors if not factor.practice)
     memory = any(factor.basis == "memory" for factor in factors)
-    base, lower = _table_5()[row][column], _iso_10133(size, column)
-    takes_iso = lower is not None and lower < base
+    base = _table_5()[row][column]
+    least = min((base, *_iso_10133(size, column)))
+    takes_iso = least < base
     return Ampacity(
-        value=(lower if lower is not None and takes_iso else base) * regulated,
+        value=least * regulated,
         row_used=f"{ISO_10133}, {size.label}" if takes_iso else f"{gauge_label(row)} AWG",
         insulation_column=column,
         note=_ampacity_note(size, row, column, insulation_celsius),
@@ -209,22 +207,23 @@ def ampacity(
     )
 
 
-def _iso_10133(size: ConductorSize, column: int) -> float | None:
-    """What ISO 10133 prints, in ampere, for the few metric cells that were read."""
-    for row in rows("ampacity-mm2"):
-        same_area = math.isclose(float(row["area_mm2"]) * 1e-6, size.area, rel_tol=1e-6)
-        if size.notation == "mm2" and same_area and int(row["insulation_celsius"]) == column:
-            return float(row["value"])
-    return None
+def _iso_10133(size: ConductorSize, column: int) -> tuple[float, ...]:
+    """What ISO 10133 prints, in ampere, for the few metric cells that were read; nothing for the others."""
+    return tuple(
+        float(row["value"])
+        for row in rows("ampacity-mm2")
+        if f"{row['area_mm2']} mm²" == size.label and int(row["insulation_celsius"]) == column
+    )
 
 
 def _ampacity_note(size: ConductorSize, row: int, column: int, insulation_celsius: float) -> str:
     notes = []
-    lower = _iso_10133(size, column)
-    if lower is not None and lower < _table_5()[row][column]:
+    base = _table_5()[row][column]
+    least = min((base, *_iso_10133(size, column)))
+    if least < base:
         notes.append(
-            f"{size.label} judged by {lower:g} A of {ISO_10133} at {column} °C: lower than the "
-            f"{_table_5()[row][column]:g} A of the next smaller AWG area in 33 CFR 183.425 Table 5"
+            f"{size.label} judged by {least:g} A of {ISO_10133} at {column} °C: lower than the "
+            f"{base:g} A of the next smaller AWG area in 33 CFR 183.425 Table 5"
         )
     elif size.gauge != row:
         notes.append(
@@ -241,31 +240,16 @@ def smallest_conductor(notation: str, sufficient: Callable[[ConductorSize], bool
     return next((size for size in standard_sizes(notation) if sufficient(size)), None)
 
 
-def smallest_conductor_for(  # noqa: PLR0913 - the conditions of `ampacity`
-    current: float,
-    insulation_celsius: float,
-    notation: str,
-    *,
-    engine_space: bool = False,
-    bundled: int = 1,
-    voltage: float = 12.0,
-    ambient_celsius: float = 30.0,
+def smallest_conductor_for(
+    current: float, insulation_celsius: float, notation: str, *, engine_space: bool = False
 ) -> ConductorSize | None:
-    """The smallest standard size whose derated ampacity carries `current` (A); none if none does."""
+    """The smallest standard size whose ampacity at 12 V carries `current` (A); none if none does."""
 
     def carries(size: ConductorSize) -> bool:
         try:
-            found = ampacity(
-                size,
-                insulation_celsius,
-                engine_space=engine_space,
-                bundled=bundled,
-                voltage=voltage,
-                ambient_celsius=ambient_celsius,
-            )
+            return ampacity(size, insulation_celsius, engine_space=engine_space).value >= current
         except NotTabulatedError:
             return False
-        return found.derated >= current
 
     return smallest_conductor(notation, carries)
 

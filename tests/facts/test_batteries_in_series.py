@@ -78,6 +78,25 @@ def test_links_add_their_resistance() -> None:
     assert facts.subject("feed/1").highest_voltage == pytest.approx(28.8)
 
 
+def test_each_string_has_its_own_links() -> None:
+    """Two such strings give twice that; a longer link in one holds back that one alone: 28.8 V / 10.554 mΩ."""
+    volts = "nominal_voltage: 12 V, chemistry: agm, highest_charge_voltage: 14.4 V"
+    links = "runs: {l0-1: {length: 0.5 m}, l1-1: {length: %s}}"
+    like, unlike = (
+        bank(2, 2, links % metres, battery=volts).subject("feed/1") for metres in ("0.5 m", "1 m")
+    )
+    assert like.prospective_current == pytest.approx(2 * 28.8 / 0.010277)
+    assert unlike.prospective_current == pytest.approx(28.8 / 0.010277 + 28.8 / 0.010554)
+
+
+@pytest.mark.parametrize(("over", "current"), [([], 10), (["components: {sun: {rated_current: 30 A}}"], 30)])
+def test_a_string_returns_by_its_lower_pole(over: list[str], current: float) -> None:
+    """What its loads take, or what charges it, comes back to the negative pole of the lowest battery."""
+    facts = bank(2, 1, *([SUN, *over] if over else []))
+    assert facts.subject("g0").design_current == pytest.approx(current)
+    assert facts.subject("back").design_current == pytest.approx(current)
+
+
 def test_unlike_batteries_add_one_by_one() -> None:
     """12 V behind 5 mΩ on 12 V behind 15 mΩ: 24 V / 20 mΩ = 1200 A, between 800 A and 2400 A."""
     facts = bank(2, 1, "components: {b0-1: {internal_resistance: 15 mΩ}}")
@@ -164,6 +183,34 @@ def dc_facts_of(*over: str) -> Facts:
     return bank(2, 1, FUSED_LINK, *over)
 
 
+@pytest.mark.parametrize(
+    ("parallel", "over", "both"),
+    [(1, [], False), (1, [SUN], True), (2, [], True)],
+    ids=["alone", "sun", "beside"],
+)
+def test_a_breaker_in_the_link_is_passed_both_ways_where_something_charges(
+    parallel: int, over: list[str], both: bool
+) -> None:
+    """Out by night; in by day from a controller, or from a string beside it that holds more."""
+    facts = bank(2, parallel, FUSED_LINK, *over)
+    assert facts.subject("l0-1/1").fed_from_both_sides is both
+
+
+@pytest.mark.parametrize(("rated", "current"), [("20 A", 20), ("8 A", 10)])
+def test_a_link_carries_what_goes_out_or_comes_in(rated: str, current: float) -> None:
+    """4 A and 6 A of loads, or what the controller charges with: the greater."""
+    facts = bank(2, 1, SUN, f"components: {{sun: {{rated_current: {rated}}}}}")
+    assert facts.subject("l0-1").design_current == pytest.approx(current)
+
+
+def test_a_fuse_in_the_link_of_one_of_two_strings_carries_half() -> None:
+    """10 A of loads over two like strings; 30 A of charge likewise; while one string is off, all of it."""
+    device = bank(2, 2, FUSED_LINK).subject("l0-1/1")
+    assert (device.carried_current, device.carried_current_alone) == pytest.approx((5, 10))
+    charged = bank(2, 2, FUSED_LINK, SUN, "components: {sun: {rated_current: 30 A}}").subject("l0-1/1")
+    assert (charged.carried_current, charged.carried_current_alone) == pytest.approx((15, 30))
+
+
 @pytest.mark.parametrize("where", ["l0-1/1", "feed/1"])
 def test_every_battery_of_a_string_that_states_nothing_is_named(where: str) -> None:
     """A fault current is not guessed, in the link or behind it."""
@@ -171,6 +218,15 @@ def test_every_battery_of_a_string_that_states_nothing_is_named(where: str) -> N
     with pytest.raises(Missing) as absent:
         _ = dc_facts_of(silent).subject(where).prospective_current
     assert absent.value.fields == ("b0-0.short_circuit_current", "b0-1.short_circuit_current")
+
+
+@pytest.mark.parametrize("silent", ["b0-0", "b0-1"])
+def test_of_a_string_only_the_battery_that_states_nothing_is_named(silent: str) -> None:
+    """The figures of its neighbour stand in the spec."""
+    with pytest.raises(Missing) as absent:
+        one = f"components: {{{silent}: {{internal_resistance: ~}}}}"
+        _ = dc_facts_of(one).subject("feed/1").prospective_current
+    assert absent.value.fields == (f"{silent}.short_circuit_current",)
 
 
 @pytest.mark.parametrize(

@@ -105,3 +105,57 @@ def test_shares_add_up(count: int, chargers: int) -> None:
     facts = dc_facts(bank(count, chargers))
     leads = ["main/1", *(f"m{n}/1" for n in range(2, count + 1))]
     assert sum(facts.subject(x).carried_current for x in leads) == pytest.approx(max(10, 6 * chargers))
+
+
+def parted(giving: str, wire: str) -> str:
+    """A battery and what else gives on one side of a fuse, its like with the loads of 4 A and 6 A on the other."""
+    return f"""
+components:
+  battery: ~
+  bar: {{kind: bus-bar, studs: 5}}
+  there: {{kind: bus-bar, studs: 5}}
+  b1: {{{LIKE}}}
+  b2: {{{LIKE}}}
+  {giving}
+runs:
+  main: {{from: there/1}}
+  ground: {{from: b1/negative}}
+  m1: {{medium: dc, from: b1/positive, to: bar/1, return: ground, conductor: 10 mm², length: 1 m}}
+  m2: {{medium: dc, from: b2/positive, to: there/2, return: chassis, conductor: 10 mm², length: 1 m}}
+  between: {{medium: dc, from: bar/2, to: there/3, return: ground, conductor: 16 mm², length: 1 m, protection: [{{fuse: 60 A, distance: 0 m}}]}}
+  {wire}
+"""
+
+
+@pytest.mark.parametrize(
+    ("giving", "wire", "current"),
+    [
+        ("unused: {kind: bus-bar}", "", 5.0),
+        (
+            "sun: {kind: solar-controller, rated_current: 7 A}",
+            "out: {medium: dc, from: sun/battery, to: bar/3, return: chassis}",
+            17.0,
+        ),
+        (
+            "socket: {kind: dc-outlet, rated_current: 20 A}",
+            "plugged: {medium: dc, from: socket/outlet, to: bar/3, return: chassis}",
+            10.0,
+        ),
+    ],
+    ids=["battery alone", "with a controller", "with a socket"],
+)
+def test_only_what_batteries_alone_give_is_shared(giving: str, wire: str, current: float) -> None:
+    """Two alone share 10 A; a controller adds 7 A for the battery there and for the loads; a socket may give all."""
+    assert dc_facts(parted(giving, wire)).subject("between/1").carried_current == pytest.approx(current)
+
+
+def test_what_also_charges_a_controller_is_not_shared() -> None:
+    """An alternator of 100 A into a battery and a controller's panel side: how much the battery gets is open."""
+    facts = dc_facts(
+        parted(
+            "alternator: {kind: alternator, rated_current: 100 A}\n  sun: {kind: solar-controller}\n  lamp: ~\n  pump: ~",
+            "up: {medium: dc, from: alternator/positive, to: bar/3, return: chassis}\n"
+            "  over: {medium: dc, from: there/4, to: sun/panel, return: chassis}\n  lamp-feed: ~\n  pump-feed: ~",
+        )
+    )
+    assert facts.subject("between/1").carried_current == pytest.approx(100)

@@ -120,6 +120,17 @@ def test_like_parallel_cables_share(device: str) -> None:
         assert facts.subject("main/1").carried_current == 5.0
 
 
+def test_like_parallel_cables_share_what_passes_them_only() -> None:
+    """A lamp straight at the battery: the two cables to the box carry the pump's 6 A, 3 A each."""
+    twin = (
+        "{medium: dc, from: battery/positive, to: box/feed, return: ground, conductor: 10 mm², length: 2 m}"
+    )
+    facts = dc_facts(
+        f"runs: {{main: {twin}, main-2: {twin}, lamp-feed: {{from: battery/positive, return: ground}}}}"
+    )
+    assert (facts.subject("main").design_current, facts.subject("main-2").design_current) == (3.0, 3.0)
+
+
 def test_unlike_parallel_cables_stay_open() -> None:
     """How current divides between two cables is not guessed."""
     facts = dc_facts("runs: {main-2: {medium: dc, from: battery/positive, to: box/feed, return: ground}}")
@@ -193,6 +204,7 @@ def test_way_without_a_fuse_overloads_nothing() -> None:
         ("{kind: solar-controller, rated_current: 5 A}", False),
         ("{kind: dc-outlet}", False),
         ("{kind: dc-appliance}", False),
+        ("{kind: fuse-holder, device: {fuse: 5 A}}", False),
     ],
 )
 def test_what_passes_the_current_of_others(joint: str, passes: bool) -> None:
@@ -226,3 +238,327 @@ def test_a_load_that_nothing_feeds_has_no_voltage() -> None:
     lamp = dc_facts(base="components: {lamp: {kind: strip-light, power: 10 W}}").subject("lamp")
     with pytest.raises(Missing, match=r"lamp\.supply_voltage"):
         _ = lamp.greatest_current
+
+
+BARS = """
+components:
+  bar: {kind: bus-bar, studs: 6, rated_current: %s}
+runs:
+  main: {to: bar/1, conductor: 10 mm², length: 2 m}
+  main-2: {medium: dc, from: battery/positive, to: bar/2, return: ground, conductor: %s, length: 2 m}
+  lamp-feed: {from: bar/3, return: ground}
+  pump-feed: {from: bar/4, return: ground}
+"""
+
+
+@pytest.mark.parametrize(("rated", "overloaded"), [("9 A", True), ("10 A", False)])
+def test_what_like_cables_bring_meets_on_the_bar(rated: str, overloaded: bool) -> None:
+    """Two cables of 5 A each and loads of 4 A and 6 A: between them and the loads the bar carries 10 A."""
+    facts = dc_facts(BARS % (rated, "10 mm²"))
+    assert [joint.current for joint in facts.subject("bar").overloaded_joints] == [10.0] * overloaded
+
+
+def test_unlike_cables_are_left_out_of_what_a_bar_carries() -> None:
+    """How they divide 10 A is open: the greater load's 6 A is what is known, and the rest is said."""
+    facts = dc_facts(BARS % ("5 A", "16 mm²"))
+    with facts.recording() as frame:
+        (joint,) = facts.subject("bar").overloaded_joints
+    assert (joint.name, joint.current, joint.rated) == ("bar", 6.0, 5.0)
+    assert any("current of main, main 2 at bar left out" in sentence for sentence in frame.assumptions)
+
+
+@pytest.mark.parametrize("second", ["10 mm²", "16 mm²"])
+def test_a_bar_with_an_unknown_load_is_open(second: str) -> None:
+    """Its field is asked for, beside like cables and beside unlike ones."""
+    facts = dc_facts(BARS % ("100 A", second), "components: {lamp: {current: ~}}")
+    with pytest.raises(Missing, match=r"lamp\.power"):
+        _ = facts.subject("bar").overloaded_joints
+
+
+BOTH = [
+    # the device, what is laid over, whether current can pass it either way
+    ("main/1", "runs: {}", False),
+    ("main/1", SUN % "30 A", True),
+    ("box/a", SUN % "30 A", False),
+    ("main/1", "runs: {more: {medium: dc, from: battery/positive, to: box/feed, return: ground}}", True),
+]
+
+
+@pytest.mark.parametrize(("device", "over", "both"), BOTH)
+def test_which_devices_current_can_pass_both_ways(device: str, over: str, both: bool) -> None:
+    """Between battery and charger, and in a ring; not on the way to a load."""
+    facts = dc_facts("runs: {main: {protection: [{breaker: 60 A, distance: 0 m}]}}", over)
+    assert facts.subject(device).fed_from_both_sides is both
+
+
+def test_what_stands_in_direct_current() -> None:
+    """A device of a mains board does not; it has its rating like any other."""
+    facts = dc_facts("components: {board: {kind: mains-board, main: {breaker: 16 A, poles: 2}}}")
+    (name,) = [device for device in facts.devices if device.startswith("board")]
+    assert (facts.subject(name).carries_dc, facts.subject("box/a").carries_dc) == (False, True)
+    assert (facts.subject(name).rated_current, facts.subject("box/a").rated_current) == (16.0, 20.0)
+
+
+STRINGS = """
+components:
+  p1: {kind: solar-panel, short_circuit_current: 9 A}
+  p2: {kind: solar-panel, short_circuit_current: 7 A}
+  gather: {kind: solar-combiner, rated_current: %s, ways: {'1': {fuse: 15 A}, '2': {}}}
+  sun: {kind: solar-controller, rated_current: 30 A}
+runs:
+  l1: {medium: dc, from: p1/leads, to: gather/1, return: same cable}
+  l2: {medium: dc, from: p2/leads, to: gather/2, return: same cable}
+  down: {medium: dc, from: gather/out, to: sun/panel, return: same cable}
+"""
+
+
+@pytest.mark.parametrize(("rated", "overloaded"), [("15.9 A", [16.0]), ("16 A", [])])
+def test_the_output_of_a_combiner_carries_all_strings(rated: str, overloaded: list[float]) -> None:
+    """9 A and 7 A meet in it: the output's rating is for both together, not for the greater string."""
+    joints = dc_facts(base=STRINGS % rated).subject("gather").overloaded_joints
+    assert [joint.current for joint in joints] == overloaded
+
+
+@pytest.mark.parametrize(("output", "overloaded"), [("3.9 A", [(4.0, 3.9)]), ("4 A", [])])
+def test_the_load_output_of_a_controller_has_a_rating_of_its_own(
+    output: str, overloaded: list[tuple[float, float]]
+) -> None:
+    """A lamp of 4 A hangs on the load output: what the controller charges with, 30 A, says nothing of that."""
+    facts = dc_facts(
+        f"""
+        components: {{sun: {{kind: solar-controller, rated_current: 30 A, load_current: {output}}}}}
+        runs:
+          out: {{medium: dc, from: sun/battery, to: box/feed, return: same cable}}
+          lamp-feed: {{from: sun/load}}
+        """
+    )
+    assert facts.subject("sun").passes_dc
+    joints = facts.subject("sun").overloaded_joints
+    assert [(joint.current, joint.rated) for joint in joints] == overloaded
+
+
+@pytest.mark.parametrize(
+    ("joint", "overloaded"),
+    [
+        ("relay, rated_current: 3.9 A", True),
+        ("relay, rated_current: 4 A", False),
+        ("relay, pole: negative, rated_current: 3.9 A", True),
+        ("relay, pole: negative, rated_current: 4 A", False),
+    ],
+)
+def test_a_relay_carries_what_it_switches(joint: str, overloaded: bool) -> None:
+    """In the pole that it opens: 4 A of the lamp there and back."""
+    facts = dc_facts(
+        f"""
+        components: {{it: {{kind: {joint}}}}}
+        runs: {{lamp-feed: {{to: it/in}}, on: {{medium: dc, from: it/out, to: lamp, return: same cable}}}}
+        """
+    )
+    assert bool(facts.subject("it").overloaded_joints) is overloaded
+
+
+@pytest.mark.parametrize(
+    ("joint", "runs"),
+    [
+        (
+            "shunt",
+            "ground: {from: battery/negative, to: it/battery}, on: {medium: dc, from: it/system, to: box/feed}",
+        ),
+        (
+            "split-relay",
+            "main: {to: it/starter}, on: {medium: dc, from: it/house, to: box/feed, return: ground, conductor: 10 mm²}",
+        ),
+        (
+            "bus-bar, studs: 3, polarity: negative",
+            "ground: {from: battery/negative, to: it/1}, on: {medium: dc, from: it/2, to: box/feed}",
+        ),
+    ],
+    ids=["shunt", "split relay", "negative bar"],
+)
+@pytest.mark.parametrize(("rated", "overloaded"), [("9.9 A", True), ("10 A", False)])
+def test_a_joint_carries_all_behind_it(joint: str, runs: str, rated: str, overloaded: bool) -> None:
+    """4 A and 6 A pass it, in whichever pole it stands."""
+    facts = dc_facts(f"components: {{it: {{kind: {joint}, rated_current: {rated}}}}}\nruns: {{{runs}}}")
+    assert facts.subject("it").passes_dc
+    assert [joint.current for joint in facts.subject("it").overloaded_joints] == [10.0] * overloaded
+
+
+@pytest.mark.parametrize(("rated", "overloaded"), [("9.9 A", [10.0]), ("10 A", [])])
+def test_a_box_carries_its_feed_and_not_the_returns_of_others(rated: str, overloaded: list[float]) -> None:
+    """4 A and 6 A of its own ways; a lamp of 50 A from elsewhere that only returns by its bar is not on its feed."""
+    facts = dc_facts(
+        f"""
+        components:
+          box: {{rated_current: {rated}}}
+          flood: {{kind: dc-appliance, current: 50 A, supply_voltage: 12 V, load: motor}}
+        runs:
+          flood-feed: {{medium: dc, from: battery/positive, to: flood, return: flood-back}}
+          flood-back: {{medium: dc, from: box/a, to: flood}}
+        """
+    )
+    assert [joint.current for joint in facts.subject("box").overloaded_joints] == overloaded
+
+
+def test_what_hangs_on_no_circuit_is_overloaded_by_nothing() -> None:
+    """Its kind has a rating, and no current passes through it; of a kind without one nothing can be said."""
+    assert (
+        dc_facts("components: {it: {kind: alternator, rated_current: 0.5 A}}").subject("it").overloaded_joints
+        == ()
+    )
+    assert (
+        dc_facts("components: {it: {kind: bus-bar, rated_current: 0.5 A}}").subject("it").overloaded_joints
+        == ()
+    )
+    with pytest.raises(Missing) as absent:
+        _ = dc_facts().subject("lamp").overloaded_joints
+    assert absent.value.reason == "its kind states no rated current of its own"
+
+
+def test_every_way_of_a_panel_is_looked_at() -> None:
+    """One that is always on is passed over, not the ways behind it; one without a rating asks for it."""
+    panel = """
+    components:
+      panel: {kind: switch-panel, ways: {x: {form: always on}, y: {label: Pump, rated_current: 5 A}, z: {%s}}}
+    runs:
+      lamp-feed: {to: panel/x}
+      lamp-on: {medium: dc, from: panel/x, to: lamp, return: same cable}
+      pump-feed: {to: panel/y}
+      pump-on: {medium: dc, from: panel/y, to: pump, return: same cable}
+    """
+    joints = dc_facts(panel % "rated_current: 5 A").subject("panel").overloaded_joints
+    assert [(joint.name, joint.current, joint.rated) for joint in joints] == [("panel, Pump", 6.0, 5.0)]
+    with pytest.raises(Missing, match=r"panel\.ways\.z\.rated_current"):
+        _ = dc_facts(panel % "").subject("panel").overloaded_joints
+
+
+def test_a_contact_beside_a_cable_is_open() -> None:
+    """A cable round a disconnect: how current divides is not guessed, whatever the contact is rated for."""
+    facts = dc_facts(
+        """
+        components: {it: {kind: disconnect, rated_current: 1 A}}
+        runs:
+          main: {to: it/in}
+          on: {medium: dc, from: it/out, to: box/feed, return: ground, conductor: 10 mm²}
+          round: {medium: dc, from: battery/positive, to: box/feed, return: ground, conductor: 10 mm²}
+        """
+    )
+    with pytest.raises(Missing, match="lies in a ring"):
+        _ = facts.subject("it").overloaded_joints
+
+
+def test_like_cables_to_different_switches_do_not_share() -> None:
+    """Each way of a panel feeds a load of its own: 4 A and 6 A, though the two cables before it are alike."""
+    facts = dc_facts(
+        """
+        components: {panel: {kind: switch-panel, ways: {x: {}, y: {}}}}
+        runs:
+          lamp-feed: {to: panel/x, conductor: 2.5 mm², length: 5 m}
+          lamp-on: {medium: dc, from: panel/x, to: lamp, return: chassis}
+          pump-feed: {to: panel/y, conductor: 2.5 mm², length: 5 m}
+          pump-on: {medium: dc, from: panel/y, to: pump, return: chassis}
+        """
+    )
+    assert facts.subject("lamp-feed").design_current == 4.0
+    assert facts.subject("pump-feed").design_current == 6.0
+
+
+NOTHING = """
+components: {lamp: ~, it: {kind: dc-converter, output_current: 5 A, output_voltage: 12 V, input_voltage: 12 V, efficiency: 0 %}}
+runs: {lamp-feed: {to: it/input}}
+"""
+
+
+def test_a_load_of_which_only_the_reason_is_known_leaves_the_feed_open() -> None:
+    """A converter that hands on nothing: the main is not reckoned without it, and the words are the converter's."""
+    with pytest.raises(Missing) as absent:
+        _ = dc_facts(NOTHING).subject("main").design_current
+    assert (absent.value.fields, absent.value.reason[:13]) == ((), "it.efficiency")
+
+
+def test_fields_that_are_missing_come_before_reasons() -> None:
+    """Beside such a converter a pump that states nothing: its field would decide more, and is what is asked for."""
+    with pytest.raises(Missing) as absent:
+        _ = dc_facts(NOTHING, "components: {pump: {current: ~}}").subject("main").design_current
+    assert (absent.value.fields, absent.value.reason) == (("pump.power",), "")
+
+
+@pytest.mark.parametrize(
+    ("alternator", "offered", "field"),
+    [
+        ("rated_current: 100 A", 100, ""),
+        ("rated_current: 100 A, self_limiting: true", 100, ""),
+        ("rated_current: 100 A, short_circuit_current: 250 A", 100, ""),
+        ("short_circuit_current: 250 A", None, "it.rated_current"),
+    ],
+)
+def test_an_alternator_offers_its_rated_current(alternator: str, offered: float | None, field: str) -> None:
+    """Whatever it gives into a short; without the figure its field is named, and that of a controller likewise."""
+    facts = dc_facts(
+        SUN % "30 A",
+        f"components: {{it: {{kind: alternator, {alternator}}}}}",
+        "runs: {up: {medium: dc, from: it/positive, to: box/feed, return: chassis}}",
+    )
+    if offered is not None:
+        assert facts.subject("battery").charge_offered == offered + 30
+        return
+    with pytest.raises(Missing) as absent:
+        _ = facts.subject("battery").charge_offered
+    assert absent.value.fields == (field,)
+
+
+def test_a_bar_between_cables_side_by_side_asks_for_an_unknown_load() -> None:
+    """Two like cables come and two go: nothing but rings at the bar, and yet what is unknown is not left out."""
+    twin = "conductor: 10 mm², length: 2 m, return: ground, medium: dc"
+    facts = dc_facts(
+        f"""
+        components: {{bar: {{kind: bus-bar, studs: 4, rated_current: 100 A}}, lamp: {{current: ~}}}}
+        runs:
+          main: {{to: bar/1}}
+          main-2: {{{twin}, from: battery/positive, to: bar/2}}
+          on: {{{twin}, from: bar/3, to: box/feed}}
+          on-2: {{{twin}, from: bar/4, to: box/feed}}
+        """
+    )
+    with pytest.raises(Missing, match=r"lamp\.power"):
+        _ = facts.subject("bar").overloaded_joints
+    known = dc_facts(BARS % ("10 A", "10 mm²"))
+    with known.recording() as frame:
+        assert known.subject("bar").overloaded_joints == ()
+    assert not any("left out" in sentence for sentence in frame.assumptions)
+
+
+def test_a_bar_with_a_load_of_which_only_the_reason_is_known_is_open() -> None:
+    """A converter that hands on nothing lies in no ring: it is not left out."""
+    bar = "components: {box: {rated_current: 100 A}}"
+    with pytest.raises(Missing) as absent:
+        _ = dc_facts(NOTHING, bar).subject("box").overloaded_joints
+    assert absent.value.reason.startswith("it.efficiency")
+
+
+def test_like_cables_that_lie_in_no_ring_do_not_add() -> None:
+    """A converter takes 40 A from a bar and gives 30 A to it by a cable of the same sort: 50 A come from the battery."""
+    facts = dc_facts(
+        """
+        components:
+          bar: {kind: bus-bar, studs: 4, rated_current: 49 A}
+          it: {kind: dc-converter, output_current: 30 A, input_current: 40 A}
+        runs:
+          main: {to: bar/1}
+          on: {medium: dc, from: bar/2, to: box/feed, return: ground}
+          in: {medium: dc, from: bar/3, to: it/input, return: ground, conductor: 10 mm², length: 1 m}
+          out: {medium: dc, from: it/output, to: bar/4, return: ground, conductor: 10 mm², length: 1 m}
+        """
+    )
+    assert [joint.current for joint in facts.subject("bar").overloaded_joints] == [50.0]
+
+
+def test_a_control_lead_at_a_bar_carries_no_load() -> None:
+    """It ends on the bar's monitor: what it carries is not reckoned, and the bar is judged."""
+    facts = dc_facts(
+        BARS % ("9 A", "10 mm²"),
+        """
+        components: {remote: {kind: remote-control}}
+        runs: {lead: {medium: control, from: remote, to: bar}}
+        """,
+    )
+    assert [joint.current for joint in facts.subject("bar").overloaded_joints] == [10.0]

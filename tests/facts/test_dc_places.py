@@ -2,9 +2,16 @@
 
 import pytest
 from dc_van import dc_facts
+from effort import calls_of
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
+from specreg.facts.device_place import towards_sources
+from specreg.facts.engine import Facts
 from specreg.facts.missing import Missing
 from specreg.graph.network import Edge
+from specreg.model.port import Terminal
+from specreg.tables import overcurrent
 
 R_10, R_2_5, R_1_5 = 1.91e-3, 7.98e-3, 13.3e-3
 """Ω/m of IEC 60228 class 5, plain."""
@@ -305,3 +312,261 @@ def test_a_branch_at_the_battery_takes_no_fault_current_away(more: str) -> None:
     """A load, or a bar with nothing on it, at the battery's own pole: a short behind the box is fed as before."""
     facts = dc_facts(f"components: {{bar: {{kind: bus-bar, studs: 3}}}}\nruns: {{{more}}}")
     assert facts.subject("box/a").prospective_current == pytest.approx(14.4 / (7.2e-3 + 4 * R_10))
+
+
+@pytest.mark.parametrize(("count", "current"), [(1, 9.0), (2, 9.0), (4, 27.0)])
+def test_a_fuse_of_a_string_breaks_what_the_other_strings_give(count: int, current: float) -> None:
+    """Panels of 9 A each and no battery: from one side its own 9 A, from the other those of the others."""
+    device = dc_facts(base=strings(count, "15 A")).subject("gather/1")
+    assert device.prospective_current == pytest.approx(current)
+
+
+FUSED = "main: {length: 0 m, protection: [{fuse: 60 A, distance: 0 m}]}, ground: {length: 0 m}"
+
+
+@pytest.mark.parametrize(
+    ("more", "current"),
+    [
+        ("sun: {kind: solar-controller, rated_current: 30 A}", 2000.0),
+        ("sun: {kind: battery, nominal_voltage: 12 V, short_circuit_current: 3 kA}", 3000.0),
+        ("sun: {kind: battery, nominal_voltage: 12 V, short_circuit_current: 1 kA}", 2000.0),
+    ],
+)
+def test_a_device_between_two_sources_breaks_the_greater_alone(more: str, current: float) -> None:
+    """A short lies on one side of it: what the sources of the other side give passes it, not the sum of both."""
+    port = "battery" if "controller" in more else "positive"
+    facts = dc_facts(
+        f"components: {{{more}}}",
+        f"runs: {{{FUSED}, out: {{medium: dc, from: sun/{port}, to: box/feed, return: chassis, length: 0 m, conductor: 10 mm²}}}}",
+    )
+    assert facts.subject("main/1").prospective_current == pytest.approx(current)
+
+
+@pytest.mark.parametrize(
+    ("kind", "current"),
+    [
+        ("dc-converter, output_current: 20 A, input_voltage: 12 V", 20.0),
+        ("dc-charger, output_current: 25 A, input_voltage: 12 V", 25.0),
+    ],
+)
+def test_a_converter_hands_on_no_fault_current(kind: str, current: float) -> None:
+    """A battery of 2 kA before it: behind it flows what it limits itself to, and nothing of the battery's."""
+    facts = dc_facts(
+        f"""
+        components: {{it: {{kind: {kind}}}}}
+        runs:
+          main: {{to: it/input}}
+          ground: {{to: it/input}}
+          out: {{medium: dc, from: it/output, to: box/feed, return: same cable, conductor: 6 mm², length: 1 m}}
+        """
+    )
+    assert facts.subject("box/a").prospective_current == pytest.approx(current)
+
+
+def test_a_charger_that_also_inverts_adds_what_it_charges_with() -> None:
+    """2 kA of the battery and 70 A; what its mains output gives into a short is not asked for."""
+    facts = dc_facts(
+        """
+        components: {combi: {kind: inverter-charger, charge_current: 70 A}}
+        runs:
+          main: {length: 0 m}
+          ground: {length: 0 m}
+          out: {medium: dc, from: battery/positive, to: combi/positive, return: chassis, length: 0 m, conductor: 25 mm²}
+        """
+    )
+    assert facts.subject("box/a").prospective_current == pytest.approx(2070)
+
+
+@pytest.mark.parametrize(
+    ("written", "field"),
+    [
+        ("battery: {short_circuit_current: 0 A}", "battery.short_circuit_current"),
+        ("sun: {rated_current: 0 A}", "sun.rated_current"),
+    ],
+)
+def test_a_source_of_nothing_is_a_slip_of_the_pen(written: str, field: str) -> None:
+    """Nothing that gives 0 A into a short is fitted: the figure is asked for, as where none is written."""
+    facts = dc_facts(
+        "components: {sun: {kind: solar-controller, rated_current: 30 A}}",
+        "runs: {out: {medium: dc, from: sun/battery, to: box/feed, return: same cable}}",
+        f"components: {{{written}}}",
+    )
+    with pytest.raises(Missing) as absent:
+        _ = facts.subject("box/a").prospective_current
+    assert absent.value.fields == (field,)
+
+
+BATTERIES = st.lists(
+    st.tuples(st.integers(2, 40), st.integers(120, 148), st.integers(0, 40)), min_size=1, max_size=4
+)
+
+
+@settings(max_examples=25, deadline=None)
+@given(BATTERIES, st.integers(0, 40))
+def test_fault_current_against_kirchhoff(batteries: list[tuple[int, int, int]], onward: int) -> None:
+    """Unlike batteries with leads of their own on a box, and on to a second one: by Millman's theorem.
+
+    Never less than what a short behind the last fuse would draw, and, where all hold one voltage, exactly that;
+    never more than if all held the highest.
+    """
+    parts = "".join(
+        f"  b{n}: {{kind: battery, nominal_voltage: 12 V, internal_resistance: {milliohm} mΩ, "
+        f"highest_charge_voltage: {tenths / 10} V}}\n"
+        for n, (milliohm, tenths, _) in enumerate(batteries)
+    )
+    leads = "".join(
+        f"  m{n}: {{medium: dc, from: b{n}/positive, to: bar/{n + 1}, return: same cable, conductor: 10 mm², "
+        f"length: {length / 10} m}}\n"
+        for n, (_, _, length) in enumerate(batteries)
+    )
+    facts = dc_facts(
+        base=f"""
+components:
+{parts}  bar: {{kind: bus-bar, studs: 9}}
+  box: {{kind: fuse-box, ways: {{a: {{fuse: 20 A}}}}}}
+runs:
+{leads}  on: {{medium: dc, from: bar/9, to: box/feed, return: same cable, conductor: 10 mm², length: {onward / 10} m}}
+"""
+    )
+    conductances = [1 / (milliohm / 1000 + 2 * length / 10 * R_10) for milliohm, _, length in batteries]
+    ohms = 1 / sum(conductances) + 2 * onward / 10 * R_10
+    volts = [tenths / 10 for _, tenths, _ in batteries]
+    open_circuit = sum(v * g for v, g in zip(volts, conductances, strict=True)) / sum(conductances)
+    found = facts.subject("box/a").prospective_current
+    assert open_circuit / ohms * (1 - 1e-9) <= found
+    assert found == pytest.approx(max(volts) / ohms)
+
+
+def inward_of(facts: Facts) -> dict[str, list[str]]:
+    """The way inward from each terminal that lies on no way between sources, as `component/port`."""
+
+    def called(terminal: Terminal) -> str:
+        return f"{terminal.component}/{terminal.port}"
+
+    return {
+        called(terminal): [called(other) for other, _ in steps]
+        for terminal, steps in towards_sources(facts).items()
+    }
+
+
+INWARD = {
+    "box/a": ["box/feed"],
+    "lamp/supply": ["box/a"],
+    "box/b": ["box/feed"],
+    "pump/supply": ["box/b"],
+}
+SUN = """
+components: {sun: {kind: solar-controller, rated_current: 30 A}}
+runs: {out: {medium: dc, from: sun/battery, to: box/feed, return: same cable}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("over", "inward"),
+    [
+        (SUN, {**INWARD, "sun/panel": []}),
+        ("runs: {}", {**INWARD, "box/feed": ["battery/positive"]}),
+        ("runs: {main-2: {medium: dc, from: battery/positive, to: box/feed, return: ground}}", INWARD),
+        (
+            "runs: {pump-feed: {from: battery/positive}}",
+            {
+                "pump/supply": ["battery/positive"],
+                "box/feed": ["battery/positive"],
+                "box/a": ["box/feed"],
+                "box/b": ["box/feed"],
+                "lamp/supply": ["box/a"],
+            },
+        ),
+    ],
+    ids=["between two sources", "one source", "ring", "branches at a source"],
+)
+def test_the_way_inward(over: str, inward: dict[str, list[str]]) -> None:
+    """From loads to what they hang on, up to the sources; not from what lies between two sources or in a ring."""
+    assert inward_of(dc_facts(over)) == inward
+
+
+def test_a_part_without_a_source_leads_nowhere() -> None:
+    """Each end leads on to the next, and the last one nowhere: no fault current is looked for there."""
+    found = inward_of(dc_facts("runs: {main: {from: lone/out}}\ncomponents: {lone: {kind: disconnect}}"))
+    assert set(found) == {*INWARD, "box/feed", "lone/in", "lone/out"}
+    assert sorted(len(steps) for steps in found.values()) == [0, 1, 1, 1, 1, 1, 1]
+
+
+def chain(links: int) -> str:
+    """So many switches one behind the other on the lamp's way, and a fuse at the head of the main."""
+    numbers = range(links)
+    parts = ", ".join(f"d{n}: {{kind: disconnect}}" for n in numbers)
+    runs = "".join(f", c{n}: {{medium: dc, from: d{n}/out, to: d{n + 1}/in}}" for n in numbers[:-1])
+    return (
+        f"components: {{{parts}}}\nruns: {{lamp-feed: {{from: box/a, to: d0/in}}{runs}, "
+        "main: {protection: [{fuse: 60 A, distance: 0 m}]}}"
+    )
+
+
+@pytest.mark.parametrize("over", ["runs: {}", SUN], ids=["one source", "two sources"])
+def test_branches_without_a_source_are_not_walked(over: str) -> None:
+    """The work for the main's device is the same with three switches on a load's way and with thirty."""
+    _, few, many = (
+        work_for_the_main(over, links) for links in (3, 3, 30)
+    )  # the first fills what tables keep
+    assert few == many
+
+
+def work_for_the_main(over: str, links: int) -> int:
+    """The calls that the current at the main's device takes when that at another one is known."""
+    facts = dc_facts(over, chain(links))
+    _ = facts.subject("box/b").prospective_current
+    device = facts.subject("main/1")
+    return calls_of(lambda: device.prospective_current)
+
+
+@pytest.mark.parametrize("wanted", ["breaking_capacity", "rated_voltage"])
+def test_a_device_of_no_family_states_its_own_limits(wanted: str) -> None:
+    """What is asked for is the figure of the device, not a family that would stand for it."""
+    fact = {"breaking_capacity": "breaking_capacity_there", "rated_voltage": "voltage_rating"}[wanted]
+    facts = dc_facts("components: {box: {ways: {a: {family: ~}}}}")
+    with pytest.raises(Missing) as absent:
+        getattr(facts.subject("box/a"), fact)
+    assert absent.value.fields == (f"box/a.{wanted}",)
+
+
+@pytest.mark.parametrize(("stated", "said"), [("", True), (", breaking_capacity: 3 kA", False)])
+def test_a_breaking_capacity_of_the_family_is_an_assumption(stated: str, said: bool) -> None:
+    """ISO 8820-3 says it of blade fuses in general; a data sheet is no assumption."""
+    facts = dc_facts(f"components: {{box: {{ways: {{a: {{family: blade{stated}}}}}}}}}")
+    with facts.recording() as frame:
+        _ = facts.subject("box/a").breaking_capacity_there
+    assert any("taken as that of its family, blade: 1000 A" in one for one in frame.assumptions) is said
+
+
+def test_only_a_battery_is_asked_for_the_voltage_that_it_is_charged_to() -> None:
+    """A controller that does not say its setting is no battery without a highest voltage."""
+    silent = "components: {battery: {highest_charge_voltage: ~}}"
+    with pytest.raises(Missing) as absent:
+        _ = dc_facts(silent, SUN).subject("box/a").highest_voltage
+    assert absent.value.fields == ("battery.highest_charge_voltage",)
+
+
+def test_a_family_without_a_series_is_not_judged_by_it() -> None:
+    """Of glass fuses no series of ratings is on file."""
+    with pytest.raises(Missing) as absent:
+        _ = dc_facts("components: {box: {ways: {a: {family: glass}}}}").subject("box/a").standard_rating
+    assert absent.value.reason == "no series of ratings for the family `glass` is on file"
+
+
+@pytest.mark.parametrize(("basis", "said"), [("memory", True), ("read", False)])
+def test_a_series_from_memory_is_said(monkeypatch: pytest.MonkeyPatch, basis: str, said: bool) -> None:
+    """A series that was read is no assumption."""
+    monkeypatch.setattr(overcurrent, "ratings_basis", {"blade": basis}.__getitem__)
+    facts = dc_facts()
+    with facts.recording() as frame:
+        assert facts.subject("box/a").standard_rating
+    assert any("from memory" in sentence for sentence in frame.assumptions) is said
+
+
+def test_what_is_in_a_ring_counts_as_without_resistance() -> None:
+    """Two unlike cables side by side: how a short divides between them is open, so neither holds it back."""
+    facts = dc_facts(
+        "runs: {second: {medium: dc, from: battery/positive, to: box/feed, return: ground, conductor: 10 mm², length: 9 m}}"
+    )
+    assert facts.subject("box/a").prospective_current == pytest.approx(2000)

@@ -1,9 +1,13 @@
 """Ways of current that are longer, unlike or over the body, panels apart, strings half known: worked by hand."""
 
+from collections.abc import Iterable
+
 import pytest
 from dc_van import dc_facts
 
+from specreg.facts.current_path import ways_of
 from specreg.facts.missing import Missing
+from specreg.model.port import Terminal
 
 R_10, R_1_5 = 1.91e-3, 13.3e-3
 """Ω/m of IEC 60228 class 5, plain."""
@@ -183,6 +187,19 @@ def test_the_return_of_a_load_whose_current_is_unknown_is_unknown() -> None:
         _ = dc_facts(over, "components: {lamp: {current: ~}}").subject("ground").design_current
 
 
+def test_a_return_carries_what_does_not_name_it_too() -> None:
+    """A lamp from elsewhere comes back by the box: its unknown current is asked for, the main's 10 A are not all."""
+    over = """
+    components: {flood: {kind: dc-appliance, supply_voltage: 12 V, load: motor%s}}
+    runs:
+      flood-feed: {medium: dc, from: battery/positive, to: flood, return: flood-back}
+      flood-back: {medium: dc, from: box/a, to: flood}
+    """
+    assert dc_facts(over % ", current: 7 A").subject("ground").design_current == pytest.approx(17)
+    with pytest.raises(Missing, match=r"flood\.power"):
+        _ = dc_facts(over % "").subject("ground").design_current
+
+
 @pytest.mark.parametrize(("stated", "share", "said"), [("", 0.85, True), (", efficiency: 90 %", 0.9, False)])
 def test_a_charger_hands_on_a_part(stated: str, share: float, said: bool) -> None:
     """(30 A − 10 A) × 14 V of an alternator × what is handed on, less than 40 A × 12 V; an assumed share is said."""
@@ -199,3 +216,134 @@ def test_a_charger_hands_on_a_part(stated: str, share: float, said: bool) -> Non
     with facts.recording() as frame:
         assert facts.subject("charger").charging_power == pytest.approx(20 * 14 * share)
     assert any("to hand on 85%" in sentence for sentence in frame.assumptions) is said
+
+
+EVERYTHING = """
+components:
+  upper: {kind: battery, nominal_voltage: 12 V, short_circuit_current: 2 kA}
+  lower: {kind: battery, nominal_voltage: 12 V, short_circuit_current: 2 kA}
+  plus: {kind: bus-bar, studs: 9}
+  minus: {kind: bus-bar, studs: 12, polarity: negative}
+  panel: {kind: solar-panel, short_circuit_current: 9 A}
+  sun: {kind: solar-controller, rated_current: 30 A}
+  engine: {kind: alternator, rated_current: 100 A}
+  charger: {kind: dc-charger, output_current: 30 A, input_current: 40 A}
+  shore: {kind: shore-charger, charge_current: 20 A}
+  inverter: {kind: inverter, input_current: 90 A}
+  socket: {kind: dc-outlet, rated_current: 10 A}
+  fan: {kind: cabin-fan, current: 2 A, supply_voltage: 12 V}
+  hob: {kind: hob}
+  main-valve: {kind: gas-valve}
+  lamp: {kind: strip-light, current: 1 A, load: motor}
+runs:
+  link: {medium: dc, from: upper/negative, to: lower/positive}
+  up: {medium: dc, from: upper/positive, to: plus/1, return: minus-1}
+  minus-1: {medium: dc, from: lower/negative, to: minus/1}
+  leads: {medium: dc, from: panel/leads, to: sun/panel, return: same cable}
+  sun-out: {medium: dc, from: sun/battery, to: plus/2, return: minus-2}
+  minus-2: {medium: dc, from: sun/battery, to: minus/2}
+  engine-out: {medium: dc, from: engine/positive, to: charger/input, return: minus-3}
+  minus-3: {medium: dc, from: engine/negative, to: charger/input}
+  charger-out: {medium: dc, from: charger/output, to: plus/3, return: minus-4}
+  minus-4: {medium: dc, from: charger/output, to: minus/4}
+  shore-out: {medium: dc, from: shore/positive, to: plus/4, return: minus-5}
+  minus-5: {medium: dc, from: shore/negative, to: minus/5}
+  inverter-in: {medium: dc, from: plus/5, to: inverter/positive, return: minus-6}
+  minus-6: {medium: dc, from: inverter/negative, to: minus/6}
+  socket-in: {medium: dc, from: plus/6, to: socket/supply, return: minus-7}
+  minus-7: {medium: dc, from: minus/7, to: socket/supply}
+  fan-in: {medium: dc, from: socket/outlet, to: fan, return: same cable}
+  lamp-in: {medium: dc, from: plus/7, to: lamp, return: minus-8}
+  minus-8: {medium: dc, from: minus/8, to: lamp}
+"""
+
+
+def called(terminals: Iterable[Terminal]) -> set[str]:
+    """Terminals as `component/port`."""
+    return {f"{terminal.component}/{terminal.port}" for terminal in terminals}
+
+
+@pytest.mark.parametrize(
+    ("core", "pole", "inverter", "engine", "shore"),
+    [
+        ("positive", "upper/positive", "inverter/positive", "engine/positive", "shore/positive"),
+        ("negative", "lower/negative", "inverter/negative", "engine/negative", "shore/negative"),
+    ],
+)
+def test_what_takes_gives_and_stores_current(
+    core: str, pole: str, inverter: str, engine: str, shore: str
+) -> None:
+    """Each at its own terminal of the core: a string at its outer pole, what has one port for both cores there."""
+    ways = ways_of(dc_facts(base=EVERYTHING), core)
+    loads = {"fan/supply", "lamp/supply", "socket/supply", "charger/input", inverter}
+    assert called(ways.loads) == loads
+    assert {name: called([terminal]) for terminal, name in ways.loads.items()} == {
+        load.partition("/")[0]: {load} for load in loads
+    }
+    assert called(ways.sources) == {pole, "panel/leads", "sun/battery", engine, "charger/output", shore}
+    assert {source.component for source in ways.sources.values()} == {
+        "upper", "panel", "sun", "engine", "charger", "shore"
+    }  # fmt: skip
+    assert {f"{t.component}/{t.port}": name for t, name in ways.stores.items()} == {
+        pole: "upper",
+        "sun/panel": "sun",
+    }
+    assert called(ways.outlets) == {"socket/outlet"}
+
+
+def test_a_common_return_knows_the_circuits_that_it_serves() -> None:
+    """Four positive networks: the batteries', the panel's, the engine's, and what is plugged into the socket."""
+    facts = dc_facts(base=EVERYTHING)
+    assert not ways_of(facts, "positive").circuits
+    groups: dict[int, set[str]] = {}
+    for terminal, circuit in ways_of(facts, "negative").circuits.items():
+        groups.setdefault(circuit, set()).update(called([terminal]))
+    assert sorted(map(sorted, groups.values())) == sorted(
+        [
+            ["charger/input", "engine/negative"],
+            ["fan/supply", "socket/outlet"],
+            ["panel/leads", "sun/panel"],
+            ["charger/output", "inverter/negative", "lamp/supply", "lower/negative", "shore/negative", "socket/supply",
+             "sun/battery"],
+        ]
+    )  # fmt: skip
+
+
+def test_the_returns_of_four_circuits_on_one_bar() -> None:
+    """Each negative lead carries what its own circuit does: the panel's 9 A, the socket's 10 A, the lamp's 1 A."""
+    facts = dc_facts(base=EVERYTHING)
+    for run, current in (("leads", 9), ("minus-7", 10), ("minus-8", 1), ("minus-5", 20), ("fan-in", 2)):
+        assert facts.subject(run).design_current == current
+
+
+@pytest.mark.parametrize(
+    ("runs", "current"),
+    [
+        ("lead: {medium: dc, from: panel/leads, to: lamp, return: same cable}", 4),
+        ("lead: {medium: dc, from: panel/leads, to: pump, return: same cable}", 5),
+    ],
+)
+def test_a_panel_with_nothing_to_charge_gives_what_is_asked(runs: str, current: float) -> None:
+    """A lamp of 4 A straight on a panel of 5 A takes 4 A; a pump of 6 A gets no more than the panel's 5 A."""
+    facts = dc_facts(
+        "components: {panel: {kind: solar-panel, short_circuit_current: 5 A}}",
+        f"runs: {{lamp-feed: ~, pump-feed: ~, {runs}}}",
+    )
+    assert facts.subject("lead").design_current == current
+
+
+def test_a_controllers_panel_side_takes_what_stands_before_it() -> None:
+    """Fed by an alternator in place of panels: its 100 A count, for nobody knows what the controller leaves."""
+    facts = dc_facts(
+        """
+        components: {engine: {kind: alternator, rated_current: 100 A}, sun: {kind: solar-controller, rated_current: 30 A}}
+        runs: {lead: {medium: dc, from: engine/positive, to: sun/panel, return: chassis}}
+        """
+    )
+    assert facts.subject("lead").design_current == 100
+
+
+def test_an_unknown_load_elsewhere_leaves_a_branch_as_it_is() -> None:
+    """From the lamp to the pump no current flows, whatever the pump takes: the lamp's branch carries 4 A."""
+    facts = dc_facts("components: {pump: {current: ~}}")
+    assert facts.subject("lamp-feed").design_current == 4

@@ -118,7 +118,7 @@ def _compiler(
     part = Part.body
     if not isinstance(root, ast.FunctionDef):
         part = Part.value
-    elif site.parent is root.args:
+    elif any(node is site.node for node in ast.walk(root.args)):
         part = Part.defaults
 
     def compiled() -> CodeType:
@@ -127,9 +127,7 @@ def _compiler(
         try:
             if isinstance(root, ast.FunctionDef) and part is Part.body:
                 return compile(tree, str(path), "exec", dont_inherit=True)
-            value = (
-                ast.Tuple(root.args.defaults, ast.Load()) if isinstance(root, ast.FunctionDef) else root.value
-            )
+            value = _defaults(root.args) if isinstance(root, ast.FunctionDef) else root.value
             assert value is not None
             whole = ast.fix_missing_locations(ast.Expression(value))
             return compile(whole, str(path), "eval", dont_inherit=True)
@@ -137,6 +135,13 @@ def _compiler(
             site.put(site.node)
 
     return part, compiled
+
+
+def _defaults(args: ast.arguments) -> ast.expr:
+    """Return the defaults of parameters as a function keeps them: by place, and by keyword alone."""
+    named = [(arg.arg, value) for arg, value in zip(args.kwonlyargs, args.kw_defaults, strict=True) if value]
+    keywords = ast.Dict([ast.Constant(name) for name, _ in named], [value for _, value in named])
+    return ast.Tuple([ast.Tuple(args.defaults, ast.Load()), keywords], ast.Load())
 
 
 Root = ast.FunctionDef | ast.Assign | ast.AnnAssign

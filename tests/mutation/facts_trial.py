@@ -321,7 +321,7 @@ def put_in(mutant: Mutant, living: Living) -> bool:
         _put_constant(mutant, code)
     for function in living.functions.get((str(mutant.path), mutant.function), ()):
         if mutant.part is Part.defaults:
-            function.__defaults__ = eval(code, function.__globals__)
+            function.__defaults__, function.__kwdefaults__ = eval(code, function.__globals__)
         elif mutant.part is Part.body:
             changed = _find(code, mutant.function, function.__code__.co_firstlineno)
             if changed is None or changed.co_freevars != function.__code__.co_freevars:

@@ -28,12 +28,15 @@ def clamped(share: float) -> float:
         return 1.0
     return share
 
+def leans(angle: float, least: float = -1.0, *, most: float = 2 * LIMIT) -> bool:
+    return not least <= angle <= most
+
 def unused(share: float) -> float:
     return share * 2
 '''
 TESTS = """
 import pytest
-from specreg.gangway import clamped, narrow, steps
+from specreg.gangway import clamped, leans, narrow, steps
 
 @pytest.mark.parametrize("width, expected", [(0.49, True), (0.5, False), (0.51, False)])
 def test_narrow(width, expected):
@@ -44,6 +47,9 @@ def test_steps():
 
 def test_clamped():
     assert (clamped(0.5), clamped(1.0), clamped(2.0)) == (0.5, 1.0, 1.0)
+
+def test_leans():
+    assert [leans(angle) for angle in (-1.1, -1.0, 1.0, 1.1)] == [True, False, False, True]
 """
 RUN = """
 import sys
@@ -83,6 +89,9 @@ def test_what_a_test_sees_is_killed(tmp_path: Path) -> None:
     assert found["steps|height > 0 → height >= 0"] == "killed"
     assert found["clamped|share > 1.0 → share >= 1.0"] == "survived"  # 1.0 is 1.0 either way
     assert found["clamped|share > 1.0 → False"] == "killed"
+    assert found["leans|-1.0 → 1.0"] == "killed"
+    assert found["leans|2 * LIMIT → 2 / LIMIT"] == "killed"
+    assert found["leans|2 → 3"] == "killed"
     assert found["unused|share * 2 → share / 2"] == "untested"
 
 

@@ -19,6 +19,7 @@ from specreg.tables import (
 from specreg.tables.constant import DATA, Constant, NotTabulatedError, rows
 from specreg.tables.tyres import LOAD_INDEX, tyre_load
 from specreg.units import AWG_SIZES, METRIC_SIZES, ConductorSize, parse_conductor
+from specreg.units.conductor import size_mm2
 
 SIZES = sorted(AWG_SIZES + METRIC_SIZES, key=lambda size: size.area)
 TABULATED = [size for size in SIZES if size.area >= 0.82e-6]
@@ -102,6 +103,11 @@ def test_bundle_below_50_volt_is_practice() -> None:
     """At 12 V the bundle factor is offered as practice, at 120 V it is the regulation's."""
     low, high = conductors.bundle_factor(6, 12), conductors.bundle_factor(6, 120)
     assert (low.practice, high.practice) == (True, False)
+    assert (low.basis, high.basis) == ("practice", "read")
+    assert [factor.source.endswith("not asked for by 33 CFR 183.435(b)") for factor in (low, high)] == [
+        True,
+        False,
+    ]
     assert low.value == high.value == 0.6
     assert conductors.ampacity(parse_conductor("10 AWG"), 105, bundled=6).derated == pytest.approx(36)
 
@@ -158,6 +164,7 @@ def test_air_gap(bore: float, gap: float) -> None:
     [
         (lambda: conductors.ampacity(parse_conductor("0.5 mm²"), 105), "begins at 18 AWG"),
         (lambda: conductors.ampacity(parse_conductor("6 mm²"), 50), "begins at 60 °C"),
+        (lambda: conductors.resistance_per_metre(size_mm2(0.4)), "begins at 0.5 mm²"),
         (lambda: overcurrent.ratings("blad"), "did you mean 'blade'"),
         (lambda: overcurrent.breaking_capacity("blade", 58.4), "data sheet"),
         (lambda: overcurrent.breaking_capacity("breaker", 12), "data sheet"),
@@ -291,3 +298,63 @@ def test_the_engine_space_asks_for_more(engine_space: bool | None, label: str) -
     asked = {} if engine_space is None else {"engine_space": engine_space}
     found = conductors.smallest_conductor_for(60, 105, "mm2", **asked)
     assert found is not None and found.label == label
+
+
+@pytest.mark.parametrize(
+    ("label", "amperes"),
+    [("2 AWG", 210), ("1 AWG", 245), ("1/0 AWG", 285), ("2/0 AWG", 330), ("3/0 AWG", 385), ("4/0 AWG", 445)],
+)
+def test_gauges_beyond_one(label: str, amperes: float) -> None:
+    """33 CFR 183.425 Table 5 at 105 °C: each gauge its own row, those with a stroke as well."""
+    found = conductors.ampacity(parse_conductor(label), 105)
+    assert (found.value, found.row_used) == (amperes, label)
+
+
+@pytest.mark.parametrize("many", [25, 60, 200])
+def test_a_bundle_without_an_end(many: int) -> None:
+    """Table 5 note 2: 25 and more in a bundle carry 40 %, however many they are."""
+    assert conductors.bundle_factor(many, 120).value == 0.4
+
+
+def test_mass_of_a_cable_by_hand() -> None:
+    """10 mm² of 1.02 × 8890 kg/m³ and, round strands 4.04 mm across, 0.6 mm of PVC; two cores with a sheath, × 1.2."""
+    one = 10e-6 * 1.02 * 8890 + 3.14159 * (4.04025e-3 + 0.6e-3) * 0.6e-3 * 1390
+    size = parse_conductor("10 mm²")
+    assert conductors.mass_per_metre(size).value == pytest.approx(one, rel=2e-5)
+    assert conductors.mass_per_metre(size, 2).value == pytest.approx(2 * 1.2 * one, rel=2e-5)
+    thick = 95e-6 * 1.02 * 8890 + 3.14159 * 1.12 * 12.45287e-3 * 0.12 * 12.45287e-3 * 1390
+    assert conductors.mass_per_metre(parse_conductor("95 mm²")).value == pytest.approx(thick, rel=2e-5)
+
+
+def test_a_size_between_two_resists_like_the_smaller() -> None:
+    """3 mm² is not sold: 7.98 mΩ/m of 2.5 mm² (IEC 60228 class 5), more than it has."""
+    assert conductors.resistance_per_metre(size_mm2(3)) == pytest.approx(7.98e-3)
+
+
+@pytest.mark.parametrize(
+    ("label", "insulation", "amperes", "row", "source"),
+    [
+        ("1.5 mm²", 60, 12, "ISO 10133 Annex A Table A.1, 1.5 mm²", "ISO 10133 Annex A Table A.1"),
+        ("1.5 mm²", 75, 15, "16 AWG", "33 CFR 183.425 Table 5"),
+        ("1.5 mm²", 105, 25, "16 AWG", "33 CFR 183.425 Table 5"),
+        ("4 mm²", 60, 22, "ISO 10133 Annex A Table A.1, 4 mm²", "ISO 10133 Annex A Table A.1"),
+        ("6 mm²", 60, 40, "10 AWG", "33 CFR 183.425 Table 5"),
+    ],
+)
+def test_the_lower_of_two_tables_counts(
+    label: str, insulation: float, amperes: float, row: str, source: str
+) -> None:
+    """33 CFR 183.425 Table 5 gives 15 A to 16 AWG at 60 °C and ISO 10133 12 A to 1.5 mm²; at 105 °C both 25 A."""
+    found = conductors.ampacity(parse_conductor(label), insulation)
+    assert (found.value, found.row_used, found.source) == (amperes, row, source)
+    assert ("lower than the" in found.note) is row.startswith("ISO")
+
+
+def test_one_factor_from_memory_makes_the_whole_from_memory() -> None:
+    """At 90 °C the engine space's 0.82 is from memory, a bundle's 0.6 was read; what takes off nothing is no factor."""
+    size = parse_conductor("10 AWG")
+    both = conductors.ampacity(size, 90, engine_space=True, bundled=4, voltage=120)
+    assert both.value == pytest.approx(55 * 0.82 * 0.6)
+    assert both.basis == "memory"
+    none = conductors.ampacity(size, 200, engine_space=True)
+    assert (none.value, none.basis, none.factors) == (70, "read", ())
