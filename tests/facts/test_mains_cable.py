@@ -130,6 +130,110 @@ def test_demand_adds_what_the_mode_feeds_and_what_may_be_plugged_in() -> None:
     assert whole.mains_capacity == pytest.approx(1380.0)
 
 
+@pytest.mark.parametrize(
+    ("mode", "watts"),
+    [
+        ("shore", 3000),  # kettle, heaters, toaster
+        ("generator", 2300),  # no generator is there: what may be plugged in, the dryer and the toaster
+        ("inverter", 800),  # the toaster may be plugged in; nothing feeds the kettle
+    ],
+)
+def test_demand_is_that_of_the_mode(mode: str, watts: float) -> None:
+    """What a cable joins counts where its source gives; what has a plug in the modes that it is meant for."""
+    assert Facts(build(USES)).subject("", mode).mains_demand == pytest.approx(watts)
+
+
+def test_what_is_neither_wired_nor_plugged_asks_for_nothing() -> None:
+    """A toaster without a cable, that nobody says to have a plug, draws from no supply."""
+    loose = USES.replace("mains_power: 800 W, plugged: true", "mains_power: 800 W")
+    assert Facts(build(loose)).subject("", "shore").mains_demand == pytest.approx(2200)
+
+
+COMBINED = USES.replace(
+    "  board:", "  combined: {kind: inverter-charger, rated_power: 1 kW%s}\n  board:"
+).replace(
+    "lead: {medium: ac, from: inlet, to: board}",
+    "lead: {medium: ac, from: inlet, to: combined/ac-in}\n  on: {medium: ac, from: combined/ac-out, to: board}",
+)
+
+
+def test_an_input_limit_is_asked_for_where_a_supply_comes_in() -> None:
+    """An inverter charges with what its limit leaves of the supply, and that is said; from the battery it charges nothing."""
+    unset = Facts(build(COMBINED % ""))
+    with pytest.raises(Missing) as absent:
+        _ = unset.subject("", "shore").mains_demand
+    assert absent.value.fields == ("combined.input_limit",)
+    assert unset.subject("", "inverter").mains_demand == pytest.approx(3000)
+    limited = Facts(build(COMBINED % ", input_limit: 6 A"))
+    with limited.recording() as frame:
+        assert limited.subject("", "shore").mains_demand == pytest.approx(3000)
+    assert "combined charges with what its input limit leaves over" in frame.assumptions
+
+
+@pytest.mark.parametrize(
+    ("listed", "mains"),
+    [
+        ("components: {it: {kind: shore-inlet}}", True),
+        ("components: {it: {kind: inverter}}", True),
+        ("components: {it: {kind: inverter-charger}}", True),
+        ("components: {it: {kind: generator}}", True),
+        (
+            "components: {board: {kind: mains-board}, bond: {kind: bonding-point}}\n"
+            "runs: {bonding: {medium: ac, from: board/earth, to: bond}}",
+            True,
+        ),
+        (
+            "components: {battery: {kind: battery}, box: {kind: fuse-box}}\n"
+            "runs: {main: {medium: dc, from: battery/positive, to: box/feed, return: chassis}}",
+            False,
+        ),
+        ("components: {it: {kind: shore-lead}}", False),
+    ],
+)
+def test_what_makes_a_van_one_with_mains(listed: str, mains: bool) -> None:
+    """A source of mains or a mains cable; neither a battery with its cable nor a lead that lies in a locker."""
+    assert Facts(build(listed)).whole.has_mains is mains
+
+
+POLARITY = "records: {tests: [%s]}"
+WITHIN, OUTSIDE = "result: within the limit", "result: outside the limit"
+
+
+@pytest.mark.parametrize(
+    ("records", "right"),
+    [
+        ([f"test: polarity, {WITHIN}"], True),
+        ([f"test: polarity, {OUTSIDE}"], False),
+        ([f"test: polarity, on: galley, {WITHIN}", f"test: polarity, on: bed, {OUTSIDE}"], False),
+        ([f"test: polarity, {WITHIN}", f"test: alarm, {OUTSIDE}"], True),
+        # The last record of an outlet counts, and one written with a capital letter is one of polarity.
+        ([f"test: polarity, {OUTSIDE}, date: 2026-04-01", f"test: polarity, {WITHIN}, date: 2026-04-02"], True),
+        ([f"test: polarity, {WITHIN}, date: 2026-04-01", f"test: Polarity, {OUTSIDE}, date: 2026-04-02"], False),
+        ([f"test: Polarity, {OUTSIDE}, date: 2026-04-01", f"test: polarity, {WITHIN}, date: 2026-04-02"], True),
+    ],
+)  # fmt: skip
+def test_polarity_is_right_where_every_last_record_says_so(records: list[str], right: bool) -> None:
+    """One outlet with its cores reversed is enough."""
+    listed = ", ".join(f"{{{record}}}" for record in records)
+    assert Facts(build(POLARITY % listed)).whole.polarity_right is right
+
+
+@pytest.mark.parametrize(
+    ("records", "asked"),
+    [
+        ("", "records.tests.polarity"),
+        (f"{{test: alarm, {WITHIN}}}", "records.tests.polarity"),
+        ("{test: polarity}", "records.tests.polarity.result"),
+        (f"{{test: polarity, on: galley, {WITHIN}}}, {{test: polarity, on: bed}}", "records.tests.polarity.result"),
+    ],
+)  # fmt: skip
+def test_polarity_that_nobody_found_is_open(records: str, asked: str) -> None:
+    """Without a record, or with one that lacks its result, the field is named."""
+    with pytest.raises(Missing) as absent:
+        _ = Facts(build(POLARITY % records)).whole.polarity_right
+    assert absent.value.fields == (asked,)
+
+
 def test_a_charger_on_the_inverter_is_found() -> None:
     """It would charge the battery that feeds it."""
     text = """

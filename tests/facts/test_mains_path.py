@@ -159,6 +159,78 @@ def test_of_two_devices_in_a_row_the_finer_counts(outer: str, inner: str, trip: 
     assert socket.residual_devices == ("board", "entry")
 
 
+WAYS = "board: {kind: mains-board, neutral_bond: none, ways: {a: {breaker: 10 A%s}, b: {breaker: 10 A, residual_current: 6 mA}}}"
+TO_WAY = (("inlet", "entry/in"), ("entry/out", "board"), ("board/a", "socket/mains"))
+FEEDS_WAY = "entry: {kind: residual-current-device, residual: {%spoles: 2}}"
+
+
+def test_a_finer_device_on_another_way_counts_for_nothing() -> None:
+    """6 mA in way b protects what hangs on b: the socket on a has the 100 mA of the entry alone."""
+    facts = van(INLET, FEEDS_WAY % "residual_current: 100 mA, ", WAYS % "", SOCKET, runs=TO_WAY)
+    socket = facts.subject("socket", "shore")
+    assert socket.residual_trip_current == pytest.approx(0.1)
+    assert socket.residual_devices == ("entry",)
+
+
+def test_of_two_devices_one_without_its_current() -> None:
+    """The stated one cuts the socket off whatever the other does; where it does not, only the silent field is asked for."""
+    facts = van(INLET, FEEDS_WAY % "", WAYS % ", residual_current: 30 mA", SOCKET, runs=TO_WAY)
+    assert facts.subject("socket", "shore").residual_trip_current == pytest.approx(0.03)
+    open_ = van(INLET, FEEDS_WAY % "", WAYS % "", SOCKET, runs=TO_WAY)
+    with pytest.raises(Missing) as absent:
+        _ = open_.subject("socket", "shore").residual_trip_current
+    assert absent.value.fields == ("entry.residual.residual_current",)
+
+
+TWO_TYPES = (
+    "board: {kind: mains-board, neutral_bond: none, main: {breaker: 16 A}, ways: "
+    "{a: {breaker: 10 A, residual_current: 30 mA, residual_type: A},"
+    " b: {breaker: 6 A, residual_current: 30 mA, residual_type: B}, c: {}}}"
+)
+
+
+@pytest.mark.parametrize(
+    ("way", "types", "devices"),
+    [
+        ("a", ("A",), ("board/a", "board/main")),
+        ("b", ("B",), ("board/b", "board/main")),
+        ("c", (), ("board/main",)),
+    ],
+)
+def test_what_stands_before_a_socket_and_not_beside_it(
+    way: str, types: tuple[str, ...], devices: tuple[str, ...]
+) -> None:
+    """Of a board's ways its own counts, with the main breaker; a fuse of the battery opens no mains."""
+    fuse = "box: {kind: fuse-box, ways: {a: {fuse: 20 A}}}"
+    runs = (("inlet", "board"), (f"board/{way}", "socket/mains"))
+    socket = van(INLET, TWO_TYPES, fuse, SOCKET, runs=runs).subject("socket", "shore")
+    assert (socket.residual_types, socket.overcurrent_devices) == (types, devices)
+
+
+@pytest.mark.parametrize(
+    ("inverter", "way", "mode", "unbroken"),
+    [
+        ("surge_power: 2 kW, output_voltage: 230 V", "changeover/out", "shore", ("inlet",)),
+        ("surge_power: 2 kW, output_voltage: 230 V", "changeover/out", "inverter", ()),
+        ("rated_power: 1 kW", "changeover/out", "inverter", ("inverter",)),
+        ("rated_power: 1 kW", "changeover/out", "generator", ()),
+        ("rated_power: 1 kW", "board/a", "shore", ()),
+        ("rated_power: 1 kW", "board/a", "inverter", ()),
+    ],
+)
+def test_a_source_that_nothing_bounds(inverter: str, way: str, mode: str, unbroken: tuple[str, ...]) -> None:
+    """Before the board no device opens: an inverter of a stated surge limits itself, the site does nothing for the van."""
+    facts = van(
+        INLET,
+        f"inverter: {{kind: inverter, {inverter}}}",
+        SWITCH % "line and neutral",
+        BOARD % ("none", RESIDUAL),
+        SOCKET,
+        runs=(*CHANGEOVER[:3], (way, "socket/mains")),
+    )
+    assert facts.subject("socket", mode).unbroken_sources == unbroken
+
+
 def test_a_combined_breaker_and_a_socket_of_its_own_count() -> None:
     """A breaker that trips on residual current protects its way; a socket with a switch in it itself."""
     facts = van(
@@ -242,6 +314,49 @@ def test_unknown_contacts_leave_a_fixed_bond_open() -> None:
     with pytest.raises(Missing) as raised:
         _ = facts.subject("", "shore").neutral_bonds
     assert raised.value.fields == ("changeover.switched_cores",)
+
+
+def test_a_relay_asks_for_no_contacts() -> None:
+    """It closes at the source alone, whatever a changeover opens: nothing is left to ask for."""
+    switch = "changeover: {kind: transfer-switch}"
+    facts = van(INLET, INVERTER % "relay", switch, BOARD % ("none", RESIDUAL), SOCKET, runs=CHANGEOVER)
+    assert facts.subject("", "shore").neutral_bonds == ()
+    assert facts.subject("", "inverter").neutral_bonds == ("inverter",)
+
+
+GENERATOR = "generator: {kind: generator, rated_power: 1 kW, neutral_bond: none}"
+
+
+@pytest.mark.parametrize(
+    ("other", "mode", "fed_into"),
+    [
+        ("inverter", "shore", ("inverter",)),
+        ("inverter", "inverter", ("inlet",)),
+        ("generator", "shore", ("generator",)),
+        ("generator", "generator", ("inlet",)),
+        ("generator", "inverter", ()),  # none of the two feeds then
+    ],
+)
+def test_two_sources_on_one_board_feed_into_each_other(
+    other: str, mode: str, fed_into: tuple[str, ...]
+) -> None:
+    """Whichever is live reaches the output of the other: the pins of an inlet, or an inverter that it destroys."""
+    parts = {"inverter": INVERTER % "relay", "generator": GENERATOR}
+    facts = van(
+        INLET,
+        parts[other],
+        BOARD % ("none", RESIDUAL),
+        SOCKET,
+        runs=(("inlet", "board"), (f"{other}/ac-out", "board"), ("board/a", "socket/mains")),
+    )
+    assert facts.subject("", mode).back_fed_sources == fed_into
+
+
+def test_what_takes_no_mains_has_no_earth_to_ask_for() -> None:
+    """A battery box is neither earthed nor unearthed."""
+    facts = van("battery: {kind: battery}", SOCKET, runs=())
+    assert facts.subject("battery").get("earthed") is None
+    assert facts.subject("socket").earthed is False
 
 
 def test_sources_on_one_board_feed_back() -> None:
