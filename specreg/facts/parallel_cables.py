@@ -7,7 +7,6 @@ from collections import deque
 from specreg.facts.current_path import Cut, Measure, flow_between, ways_of
 from specreg.facts.engine import Facts
 from specreg.graph.branches import Sides
-from specreg.graph.network import Edge
 from specreg.model.port import Terminal
 from specreg.model.run import DcRun
 
@@ -37,12 +36,12 @@ def _places(facts: Facts, run: str) -> frozenset[str]:
 
 
 def shared(facts: Facts, run: str, core: str, measure: Measure) -> Cut | None:
-    """Return what each of several like cables carries; None where it has no like or is in a wider ring."""
+    """Return what each of several like cables carries; None where another way stands beside them."""
     group = like_cables(facts, run)
     ends = facts.build.ends[run]
     near = Terminal(ends.start.component, ends.start.port.key, core)
     far = Terminal(ends.finish.component, ends.finish.port.key, core)
-    sides = _parted(facts, near, far, core, frozenset(group)) if len(group) > 1 else None
+    sides = _parted(facts, near, far, core, frozenset(group))
     if sides is None:
         return None
     ways = ways_of(facts, core)
@@ -65,11 +64,7 @@ def _reached(facts: Facts, start: Terminal, core: str, without: frozenset[str]) 
     seen, queue = {start: None}, deque([start])
     while queue:
         for other, edge in facts.net.around(queue.popleft()):
-            if other not in seen and ways.admits(edge) and not _of_group(edge, without):
+            if other not in seen and ways.admits(edge) and edge.owner not in without:
                 seen[other] = None
                 queue.append(other)
     return seen
-
-
-def _of_group(edge: Edge, without: frozenset[str]) -> bool:
-    return edge.owner in without

@@ -352,6 +352,41 @@ def test_two_sources_on_one_board_feed_into_each_other(
     assert facts.subject("", mode).back_fed_sources == fed_into
 
 
+BATTERY = "battery: {kind: battery, nominal_voltage: 12 V}"
+OTHER = "other: {kind: inverter, rated_power: 300 W, neutral_bond: none}"
+
+
+def test_two_inverters_on_one_battery_are_two_sources() -> None:
+    """A battery joins no mains: the socket of one is not fed by the other, and none feeds back."""
+    facts = Facts(
+        build(
+            f"components: {{{BATTERY}, {INVERTER % 'none'}, {OTHER}, {SOCKET}, other-socket: {{kind: socket}}}}\n"
+            "runs:\n"
+            "  a: {medium: dc, from: battery/positive, to: inverter/positive, return: chassis}\n"
+            "  b: {medium: dc, from: battery/positive, to: other/positive, return: chassis}\n"
+            "  c: {medium: ac, from: inverter/ac-out, to: socket/mains}\n"
+            "  d: {medium: ac, from: other/ac-out, to: other-socket/mains}\n"
+        )
+    )
+    found = {name: facts.subject(name, "inverter").mains_sources for name in ("socket", "other-socket")}
+    assert found == {"socket": ("inverter",), "other-socket": ("other",)}
+    assert facts.subject("", "inverter").sources_of_mode == ("inverter", "other")
+    assert facts.subject("", "inverter").back_fed_sources == ()
+
+
+def test_a_source_without_a_cable_is_none() -> None:
+    """An inverter of which no cable is written yet gives nothing and joins no neutral to earth."""
+    facts = van(INLET, INVERTER % "fixed", SOCKET, runs=(("inlet", "socket/mains"),))
+    assert facts.subject("", "shore").sources_of_mode == ("inlet",)
+    whole = facts.subject("", "inverter")
+    assert (whole.sources_of_mode, whole.neutral_bonds) == ((), ())
+
+
+def test_a_socket_of_which_no_mode_is_named_is_on_shore() -> None:
+    """Whoever asks without a mode is told what holds on a site."""
+    assert both().subject("socket").mains_sources == ("inlet",)
+
+
 def test_what_takes_no_mains_has_no_earth_to_ask_for() -> None:
     """A battery box is neither earthed nor unearthed."""
     facts = van("battery: {kind: battery}", SOCKET, runs=())
