@@ -207,6 +207,27 @@ def test_a_cable_without_length_has_no_resistance_and_leaves_nothing_open() -> N
     assert not frame.assumptions
 
 
+@pytest.mark.parametrize(
+    ("over", "thing", "studs", "lugs"),
+    [
+        ("components: {}", "battery", True, 1),
+        ("runs: {main-2: {medium: dc, from: battery/positive, to: box/feed, return: ground}}", "battery", True, 2),
+        ("components: {bar: {kind: bus-bar}}", "bar", True, 0),
+        ("components: {bar: {kind: bus-bar}}\nruns: {one: {medium: dc, from: bar/1, to: box/feed, return: ground}, "
+         "two: {medium: dc, from: bar/1, to: box/feed, return: ground}, main: {to: bar/2}}", "bar", True, 2),
+        ("components: {monitor: {kind: display}}\nruns: {sense: {medium: control, from: battery, to: monitor/signal}, "
+         "sense-2: {medium: control, from: battery, to: monitor/signal}}", "battery", True, 1),
+        ("components: {off: {kind: disconnect}}", "off", True, 0),
+        ("components: {it: {kind: shunt}}", "it", True, 0),
+        ("components: {}", "lamp", False, 1),
+    ],
+)  # fmt: skip
+def test_lugs_on_the_stud_that_has_most(over: str, thing: str, studs: bool, lugs: int) -> None:
+    """One for each direct-current cable that ends there; a thin lead for control has a plug of its own."""
+    it = dc_facts(over).subject(thing)
+    assert (it.has_studs, it.lugs_on_fullest_stud) == (studs, lugs)
+
+
 def test_an_empty_holder_is_no_device() -> None:
     """Only the fuse at 0.5 m parts the cable: half a metre out and back lies before it."""
     facts = dc_facts(

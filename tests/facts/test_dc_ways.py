@@ -21,6 +21,23 @@ def test_of_two_unlike_cables_the_shorter_is_reckoned(longer: str) -> None:
     assert any("taken as the only way of its current" in sentence for sentence in frame.assumptions)
 
 
+def test_cables_without_a_length_are_not_taken_as_alike() -> None:
+    """Their length is estimated, 1 m × the factor for the route of each: one carries all, and that is said."""
+    facts = dc_facts(
+        """
+        defaults: {routing_factor: 1.5}
+        components: {battery: {at: [1 m, 0 m, 0 m]}, box: {at: [2 m, 0 m, 0 m]}}
+        runs:
+          main: {length: ~}
+          main-2: {medium: dc, from: battery/positive, to: box/feed, return: ground, conductor: 10 mm²}
+        """
+    )
+    with facts.recording() as frame:
+        drop = facts.subject("lamp").supply_drop
+    assert drop == pytest.approx((1.5 + 2) * R_10 * 10 + 2 * 3 * R_1_5 * 4)
+    assert any("taken as the only way of its current" in sentence for sentence in frame.assumptions)
+
+
 def test_a_load_without_a_way_back_has_no_drop() -> None:
     """Its return goes to the body, and no battery is joined to that: no drop of 0 V, but nothing."""
     facts = dc_facts("runs: {lamp-feed: {return: chassis}}")
@@ -87,6 +104,139 @@ BREAKER = "breaker: 15 A"
 def test_every_panel_can_be_parted(one: str, other: str, isolated: bool) -> None:
     """A breaker in the lead of one panel does not isolate the other."""
     assert dc_facts(base=SUN % ("", one, other)).subject("sun").panels_isolated is isolated
+
+
+PANEL = """
+use: {{places: [{{latitude: 60°, night_temperature: {night} °C}}]}}
+components: {{panel: {{kind: solar-panel, open_circuit_voltage: 20 V, peak_voltage: 16 V{more}}}}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("night", "more", "volts", "said"),
+    [
+        (-10, ", voltage_coefficient: -0.3 %/K", 20 * (1 + 0.003 * 35), False),
+        (-10, ", voltage_coefficient: -0.3 %/K, count: 4, in_series: 2", 40 * (1 + 0.003 * 35), False),
+        (25, ", voltage_coefficient: -0.3 %/K", 20, False),
+        (35, ", voltage_coefficient: -0.3 %/K", 20, False),  # not below what the plate says
+        (-10, "", 20 * 1.14, True),
+        (-12, "", 20 * 1.16, True),  # the colder row
+        (-10, ", count: 4, in_series: 2", 40 * 1.14, True),
+    ],
+)
+def test_a_string_on_the_coldest_morning(night: int, more: str, volts: float, said: bool) -> None:
+    """By the coefficient of its sheet from 25 °C down; without one by NEC Table 690.7(A), and that is said."""
+    facts = dc_facts(base=PANEL.format(night=night, more=more))
+    with facts.recording() as frame:
+        assert facts.subject("panel").string_cold_voltage == pytest.approx(volts)
+    assert any("NEC Table 690.7(A) taken" in sentence for sentence in frame.assumptions) is said
+
+
+def test_a_string_colder_than_the_table() -> None:
+    """NEC Table 690.7(A) ends at -40 °C: the coefficient is asked for, and why."""
+    with pytest.raises(Missing, match="ends at -40 °C") as absent:
+        _ = dc_facts(base=PANEL.format(night=-41, more="")).subject("panel").string_cold_voltage
+    assert absent.value.fields == ("panel.voltage_coefficient",)
+
+
+@pytest.mark.parametrize("coefficient", ["0.3 %/K", "0 %/K"])
+def test_a_coefficient_without_its_minus_decides_nothing(coefficient: str) -> None:
+    """A panel's voltage rises in the cold: written the other way round it would seem to bear any morning."""
+    base = PANEL.format(night=-10, more=f", voltage_coefficient: {coefficient}")
+    for name in ("string_cold_voltage", "string_hot_voltage"):
+        with pytest.raises(Missing, match=r"panel\.voltage_coefficient is not below 0"):
+            getattr(dc_facts(base=base).subject("panel"), name)
+
+
+def test_a_string_on_a_hot_roof() -> None:
+    """45 K above 25 °C at -0.4 %/K leave 82 % of 2 × 16 V; without a coefficient it is asked for."""
+    hot = PANEL.format(night=0, more=", voltage_coefficient: -0.4 %/K, count: 2, in_series: 2")
+    facts = dc_facts(base=hot)
+    with facts.recording() as frame:
+        assert facts.subject("panel").string_hot_voltage == pytest.approx(32 * 0.82)
+    assert any("taken at 70 °C on a hot roof" in sentence for sentence in frame.assumptions)
+    with pytest.raises(Missing, match=r"panel\.voltage_coefficient"):
+        _ = dc_facts(base=PANEL.format(night=0, more="")).subject("panel").string_hot_voltage
+
+
+def test_a_controller_sums_its_panels_and_minds_the_weakest_string() -> None:
+    """Four of 100 W and 5 A in strings of two beside one of 200 W and 9 A: 600 W, 19 A; hot 2 × 16 V or 30 V × 86.5 %."""
+    unlike = ", count: 4, in_series: 2, short_circuit_current: 5 A, peak_voltage: 16 V, voltage_coefficient: -0.3 %/K"
+    facts = dc_facts(
+        "components: {b: {peak_voltage: 30 V, voltage_coefficient: -0.3 %/K}}", base=SUN % (unlike, "", "")
+    )
+    sun = facts.subject("sun")
+    assert (sun.panel_power, sun.panel_short_circuit_current) == pytest.approx((600, 19))
+    assert sun.panel_hot_voltage == pytest.approx(30 * 0.865)
+
+
+def test_a_controller_without_panels() -> None:
+    """No panel, no figure: none of 0 V, 0 A or 0 W, though a battery is joined to its other side."""
+    lone = dc_facts(
+        "components: {sun: {kind: solar-controller}}\n"
+        "runs: {out: {medium: dc, from: sun/battery, to: box/feed, return: same cable}}"
+    ).subject("sun")
+    for name in ("panel_cold_voltage", "panel_short_circuit_current", "panel_power", "panels_isolated"):
+        with pytest.raises(Missing, match="no panel is joined to sun"):
+            getattr(lone, name)
+
+
+@pytest.mark.parametrize(
+    ("gate", "isolated"),
+    [
+        ("kind: solar-disconnect", True),
+        ("kind: solar-disconnect, device: {breaker: 20 A}", True),
+        ("kind: solar-disconnect, device: {fuse: 20 A}", True),  # a holder that is made to be opened by hand
+        ("kind: solar-combiner, ways: {panel: {fuse: 20 A}}", False),
+    ],
+)
+def test_what_a_hand_can_open(gate: str, isolated: bool) -> None:
+    """A switch, a breaker, a disconnect that holds a fuse; a fuse in a box of strings is none."""
+    out = "out" if "combiner" in gate else "controller"
+    base = f"""
+components:
+  panel: {{kind: solar-panel}}
+  gate: {{{gate}}}
+  sun: {{kind: solar-controller}}
+runs:
+  up: {{medium: dc, from: panel/leads, to: gate/panel, return: same cable}}
+  down: {{medium: dc, from: gate/{out}, to: sun/panel, return: same cable}}
+"""
+    assert dc_facts(base=base).subject("sun").panels_isolated is isolated
+
+
+@pytest.mark.parametrize(("device", "isolated"), [("breaker: 20 A", True), ("fuse: 20 A", False)])
+def test_a_breaker_on_the_lead_itself(device: str, isolated: bool) -> None:
+    """A fuse in a lead is no switch."""
+    base = (
+        "components: {panel: {kind: solar-panel}, sun: {kind: solar-controller}}\n"
+        "runs: {lead: {medium: dc, from: panel/leads, to: sun/panel, return: same cable, protection: [{%s}]}}"
+    )
+    assert dc_facts(base=base % device).subject("sun").panels_isolated is isolated
+
+
+def test_the_battery_side_is_as_it_is_set() -> None:
+    """What nobody set is asked for."""
+    base = "components: {sun: {kind: solar-controller%s}}"
+    assert dc_facts(base=base % ", absorption_voltage: 14.2 V").subject("sun").battery_side_voltage == 14.2
+    with pytest.raises(Missing) as absent:
+        _ = dc_facts(base=base % "").subject("sun").battery_side_voltage
+    assert absent.value.fields == ("sun.absorption_voltage",)
+
+
+def test_only_what_is_joined_can_push_back() -> None:
+    """Of a panel at another controller nothing need be known; of one beside it all."""
+    apart = """
+components:
+  c: {kind: solar-panel}
+  moon: {kind: solar-controller}
+runs:
+  l3: {medium: dc, from: c/leads, to: moon/panel, return: same cable}
+"""
+    assert dc_facts(apart, base=SUN % ("", "", "")).subject("a").reverse_current == 9
+    with pytest.raises(Missing) as absent:
+        _ = dc_facts(base=SUN % ("", "", "")).subject("b").reverse_current
+    assert absent.value.fields == ("a.short_circuit_current",)
 
 
 def test_a_panel_of_one_string_needs_no_figure_of_its_own() -> None:
