@@ -38,6 +38,140 @@ def test_cables_without_a_length_are_not_taken_as_alike() -> None:
     assert any("taken as the only way of its current" in sentence for sentence in frame.assumptions)
 
 
+@pytest.mark.parametrize(
+    ("back", "over", "ohms"),
+    [
+        ("return: same cable", "", 3 * R_1_5),
+        ("return: same cable, return_conductor: 10 mm²", "", 3 * R_10),
+        ("return: ground", "", 2 * R_10),
+        ("return: chassis", "stud: {kind: chassis-point, measured_resistance: 5 mΩ}", 5e-3),
+        (
+            "return: chassis",
+            "stud: {kind: chassis-point, measured_resistance: 5 mΩ}, "
+            "other: {kind: chassis-point, measured_resistance: 9 mΩ}",
+            9e-3,
+        ),
+    ],
+)
+def test_the_way_back_of_one_run(back: str, over: str, ohms: float) -> None:
+    """Its own second core, another run, or the body by the worst that was measured; 4 A flow."""
+    feed = dc_facts(f"components: {{{over}}}\nruns: {{lamp-feed: {{{back}}}}}").subject("lamp-feed")
+    assert feed.return_resistance == pytest.approx(ohms)
+    assert feed.run_drop == pytest.approx(4 * (3 * R_1_5 + ohms))
+
+
+@pytest.mark.parametrize(
+    ("over", "run", "said"),
+    [
+        ("runs: {lamp-feed: {return: chassis}}", "lamp-feed", "no chassis point has a measured resistance"),
+        (
+            "components: {stud: {kind: chassis-point}}\nruns: {lamp-feed: {return: chassis}}",
+            "lamp-feed",
+            r"stud\.measured_resistance",
+        ),
+        ("components: {}", "ground", r"ground does not carry the positive conductor"),
+    ],
+)
+def test_a_drop_that_is_not_known(over: str, run: str, said: str) -> None:
+    """A body that nobody measured is no conductor of 0 Ω; a negative cable counts with what it returns for."""
+    with pytest.raises(Missing, match=said):
+        _ = dc_facts(over).subject(run).run_drop
+
+
+def test_the_return_of_a_negative_cable_is_not_asked_twice() -> None:
+    """It is the way back itself: what it names as its own return is missing."""
+    with pytest.raises(Missing) as absent:
+        _ = dc_facts().subject("ground").return_resistance
+    assert absent.value.fields == ("ground.return",)
+
+
+def test_like_cables_halve_the_drop_of_their_core() -> None:
+    """10 A over two positive cables and back over one."""
+    facts = dc_facts(
+        "runs: {main-2: {medium: dc, from: battery/positive, to: box/feed, return: ground, conductor: 10 mm², length: 2 m}}"
+    )
+    with facts.recording() as frame:
+        drop = facts.subject("lamp").supply_drop
+    assert drop == pytest.approx((2 * R_10 / 2 + 2 * R_10) * 10 + 2 * 3 * R_1_5 * 4)
+    assert not any("the only way of its current" in sentence for sentence in frame.assumptions)
+
+
+@pytest.mark.parametrize(("metres", "drop"), [(5, 5), (1, 2)])
+def test_of_two_house_batteries_the_farther_counts(metres: float, drop: float) -> None:
+    """Either may be the one that still gives: the drop is reckoned from the worse, out by its own cable and back by its own."""
+    facts = dc_facts(
+        f"""
+        components: {{second: {{kind: battery, nominal_voltage: 12 V}}}}
+        runs:
+          main-2: {{medium: dc, from: second/positive, to: box/feed, return: ground-2, conductor: 10 mm², length: {metres} m}}
+          ground-2: {{medium: dc, from: second/negative, to: box/feed, conductor: 10 mm², length: {metres} m}}
+        """
+    )
+    lamp = facts.subject("lamp")
+    assert lamp.supply_drop == pytest.approx(2 * drop * R_10 * 10 + 2 * 3 * R_1_5 * 4)
+
+
+def test_a_return_core_of_its_own_size_counts_on_the_way_back() -> None:
+    """1.5 mm² out and 10 mm² back in one cable; a device on it does not count it twice."""
+    plain = 2 * 2 * R_10 * 10
+    thick = dc_facts("runs: {lamp-feed: {return_conductor: 10 mm²}}").subject("lamp")
+    assert thick.supply_drop == pytest.approx(plain + 3 * (R_1_5 + R_10) * 4)
+    fused = dc_facts("runs: {lamp-feed: {protection: [{fuse: 5 A, distance: 1 m}]}}").subject("lamp")
+    assert fused.supply_drop == pytest.approx(plain + 2 * 3 * R_1_5 * 4)
+
+
+@pytest.mark.parametrize(
+    ("thing", "critical"),
+    [
+        ("dc-appliance", False),
+        ("dc-appliance, critical: true", True),
+        ("fridge", True),
+        ("fridge, critical: false", False),
+        ("gas-alarm", True),
+        ("emergency-light", True),
+        ("air-heater", True),
+        ("cabin-fan", False),
+    ],
+)
+def test_what_people_depend_on(thing: str, critical: bool) -> None:
+    """As it is stated; else what warns, lights the way out, keeps food or heats."""
+    it = dc_facts(base=f"components: {{it: {{kind: {thing}}}}}").subject("it")
+    assert it.critical_supply is critical
+
+
+@pytest.mark.parametrize(("by", "way"), [("0.4 m", "b1, b2, lamp feed"), ("0.6 m", "main, lamp feed")])
+def test_a_cable_without_a_length_is_taken_as_a_metre_in_choosing_the_way(by: str, way: str) -> None:
+    """Beside it a way over a bar, of 0.8 m or 1.2 m: the shorter of both is named."""
+    facts = dc_facts(
+        f"""
+        components: {{bar: {{kind: bus-bar, studs: 2}}}}
+        runs:
+          main: {{length: ~}}
+          b1: {{medium: dc, from: battery/positive, to: bar/1, return: ground, conductor: 10 mm², length: {by}}}
+          b2: {{medium: dc, from: bar/2, to: box/feed, return: ground, conductor: 10 mm², length: {by}}}
+        """
+    )
+    assert facts.subject("lamp").supply_way == way
+
+
+BOOSTER = """
+components:
+  starter: {kind: battery, nominal_voltage: 12 V, role: starter}
+  booster: {kind: dc-charger, output_current: 20 A, input_current: 30 A}
+runs:
+  boost-in: {medium: dc, from: starter/positive, to: booster/input, return: boost-ground}
+  boost-ground: {medium: dc, from: starter/negative, to: booster/input}
+  boost-out: {medium: dc, from: booster/output, to: box/feed, return: same cable}
+"""
+
+
+def test_on_a_common_return_each_circuit_has_its_own_loads() -> None:
+    """The starter battery supplies the charger's 30 A and none of the lamps, though all negatives meet."""
+    facts = dc_facts(BOOSTER)
+    names = ("boost-in", "boost-ground", "main", "ground")
+    assert [facts.subject(name).supplied_current for name in names] == pytest.approx([30, 30, 10, 10])
+
+
 def test_a_load_without_a_way_back_has_no_drop() -> None:
     """Its return goes to the body, and no battery is joined to that: no drop of 0 V, but nothing."""
     facts = dc_facts("runs: {lamp-feed: {return: chassis}}")
@@ -59,6 +193,65 @@ def test_a_cable_to_a_stud_of_its_own() -> None:
     )
     there, back = 2 * R_10 * 10 + 3 * R_1_5 * 4, R_1_5 * 4 + 4 * 5e-3
     assert facts.subject("lamp").supply_drop == pytest.approx(there + back)
+
+
+BOND = "bond: {medium: dc, from: battery/negative, to: bond-stud, conductor: 10 mm², length: 1 m}"
+BACK = "{medium: dc, from: stud, to: %s, conductor: 1.5 mm², length: 1 m}"
+
+
+@pytest.mark.parametrize(
+    ("studs", "runs", "back"),
+    [
+        # Both over the body: 10 A pass the bond, whose measured 5 mΩ stand for it and for the body.
+        (
+            "bond-stud: {kind: chassis-point, measured_resistance: 5 mΩ}",
+            f"{BOND}, lamp-feed: {{return: chassis}}, pump-feed: {{return: chassis}}",
+            10 * 5e-3,
+        ),
+        # The lamp alone over the body.
+        (
+            "bond-stud: {kind: chassis-point, measured_resistance: 5 mΩ}",
+            f"{BOND}, lamp-feed: {{return: chassis}}",
+            4 * 5e-3,
+        ),
+        # Both by a stud of their own that was measured, with a cable of 1 m each to it.
+        (
+            "bond-stud: {kind: chassis-point}, stud: {kind: chassis-point, measured_resistance: 7 mΩ}",
+            f"{BOND}, lamp-feed: {{return: lamp-back}}, lamp-back: {BACK % 'lamp'}, "
+            f"pump-feed: {{return: pump-back}}, pump-back: {BACK % 'pump'}",
+            10 * 7e-3 + 1 * R_1_5 * 4,
+        ),
+    ],
+)
+def test_what_shares_a_stud_shares_its_drop(studs: str, runs: str, back: float) -> None:
+    """The current of all that comes through the measured stud, and the lamp's own cables."""
+    facts = dc_facts(f"components: {{{studs}}}\nruns: {{{runs}}}")
+    assert facts.subject("lamp").supply_drop == pytest.approx(2 * R_10 * 10 + 3 * R_1_5 * 4 + back)
+
+
+@pytest.mark.parametrize(
+    ("studs", "runs", "said"),
+    [
+        ("bond-stud: {kind: chassis-point}", f"{BOND}, lamp-feed: {{return: chassis}}", "bond-stud"),
+        (
+            "bond-stud: {kind: chassis-point, measured_resistance: 5 mΩ}, stud: {kind: chassis-point}",
+            f"{BOND}, lamp-feed: {{return: lamp-back}}, lamp-back: {BACK % 'lamp'}",
+            "stud",
+        ),
+    ],
+)
+def test_a_stud_that_nobody_measured(studs: str, runs: str, said: str) -> None:
+    """That at the load counts where there is one, else that at the battery: its field is asked for."""
+    with pytest.raises(Missing) as absent:
+        _ = dc_facts(f"components: {{{studs}}}\nruns: {{{runs}}}").subject("lamp").supply_drop
+    assert absent.value.fields == (f"{said}.measured_resistance",)
+
+
+def test_a_body_that_is_reached_without_a_stud() -> None:
+    """The box lies on the body, and what the body resists from there was never measured."""
+    facts = dc_facts("runs: {main: {return: chassis}, lamp-feed: {return: chassis}}")
+    with pytest.raises(Missing, match="the chassis at box was not measured"):
+        _ = facts.subject("lamp").supply_drop
 
 
 def test_a_string_of_which_one_battery_is_silent_has_no_voltage() -> None:
@@ -270,6 +463,49 @@ def test_a_charger_may_hold_more_than_its_battery_states(held: str, highest: flo
     runs: {{out: {{medium: dc, from: sun/battery, to: box/feed, return: same cable}}}}
     """
     assert dc_facts(sun).subject("box/a").highest_voltage == pytest.approx(highest)
+
+
+@pytest.mark.parametrize(
+    ("battery", "source", "leads", "volts"),
+    [
+        ("14.4 V", "kind: alternator, charging_voltage: 14.8 V", "source/positive", 14.8),
+        ("14.4 V", "kind: shore-charger, absorption_voltage: 14.7 V", "source/positive", 14.7),
+        ("14.4 V", "kind: dc-converter, output_voltage: 15 V", "source/output", 15),
+        ("~", "kind: dc-converter, output_voltage: 13.8 V", "source/output", 13.8),
+        ("14.4 V", "kind: dc-converter", "source/output", 14.4),
+        ("14.4 V", "kind: dc-charger, output_voltage: 15 V", "source/output", 14.4),  # its class, not what it holds
+        ("14.4 V", "kind: dc-charger, absorption_voltage: 14.6 V", "source/output", 14.6),
+    ],
+)  # fmt: skip
+def test_the_highest_voltage_at_a_resistance(battery: str, source: str, leads: str, volts: float) -> None:
+    """4 A at 12 V grow with the voltage: the highest that any source joined to it states to hold."""
+    facts = dc_facts(
+        f"""
+        components:
+          battery: {{highest_charge_voltage: {battery}}}
+          lamp: {{load: resistance}}
+          source: {{{source}}}
+        runs: {{more: {{medium: dc, from: {leads}, to: box/feed, return: ground}}}}
+        """
+    )
+    assert facts.subject("lamp").greatest_current == pytest.approx(4 * volts / 12)
+
+
+@pytest.mark.parametrize(
+    ("nominal", "system"), [("12.8 V", 12), ("13.2 V", 12), ("24 V", 24), ("25.6 V", 24), ("51.2 V", 48)]
+)
+def test_a_battery_counts_by_its_class(nominal: str, system: int) -> None:
+    """Cells of 3.2 V make 12.8 V, and lamps for it are made for 12 V; a controller that states nothing changes nothing."""
+    facts = dc_facts(
+        f"""
+        components:
+          battery: {{nominal_voltage: {nominal}}}
+          lamp: {{current: ~, supply_voltage: ~, power: 96 W}}
+          sun: {{kind: solar-controller, rated_current: 10 A}}
+        runs: {{out: {{medium: dc, from: sun/battery, to: box/feed, return: same cable}}}}
+        """
+    )
+    assert facts.subject("lamp").running_current == pytest.approx(96 / system)
 
 
 STARTER = """
