@@ -35,12 +35,26 @@ def _places(facts: Facts, run: str) -> frozenset[str]:
     return frozenset((ends.start.component, ends.finish.component))
 
 
+def side_by_side(facts: Facts, run: str, core: str) -> tuple[str, ...]:
+    """Return the like cables that join what a run joins, itself included.
+
+    Between two ways of a box and two of a panel run cables that are alike and not in parallel.
+    """
+    group = like_cables(facts, run)
+    near, far = (_reached(facts, end, core, frozenset(group)) for end in _ends(facts, run, core))
+    ends = {name: _ends(facts, name, core) for name in group}
+    return tuple(n for n, (a, b) in ends.items() if (a in near and b in far) or (a in far and b in near))
+
+
+def _ends(facts: Facts, run: str, core: str) -> tuple[Terminal, Terminal]:
+    start, finish = facts.build.ends[run].start, facts.build.ends[run].finish
+    return Terminal(start.component, start.port.key, core), Terminal(finish.component, finish.port.key, core)
+
+
 def shared(facts: Facts, run: str, core: str, measure: Measure) -> Cut | None:
     """Return what each of several like cables carries; None where another way stands beside them."""
-    group = like_cables(facts, run)
-    ends = facts.build.ends[run]
-    near = Terminal(ends.start.component, ends.start.port.key, core)
-    far = Terminal(ends.finish.component, ends.finish.port.key, core)
+    group = side_by_side(facts, run, core)
+    near, far = _ends(facts, run, core)
     sides = _parted(facts, near, far, core, frozenset(group))
     if sides is None:
         return None

@@ -170,7 +170,7 @@ def _opens(facts: Facts, edge: Edge) -> bool:
     if edge.device is not None and edge.device.breaker is not None:
         return True
     owner = facts.build.components.get(edge.owner)
-    return edge.kind is LinkKind.switch or (isinstance(owner, SolarDisconnect) and not edge.is_run)
+    return edge.kind is LinkKind.switch or isinstance(owner, SolarDisconnect)
 
 
 @fact(

@@ -235,6 +235,31 @@ def test_like_cables_share_what_charges_too() -> None:
     assert [facts.subject(name).design_current for name in ("main", "main-2")] == [15.0, 15.0]
 
 
+PANEL = """
+components:
+  panel: {kind: switch-panel, ways: {x: {}, y: {}}}
+runs:
+  lamp-feed: {to: panel/x, conductor: 2.5 mm², length: 3 m}
+  pump-feed: {to: panel/y, conductor: 2.5 mm², length: 3 m}
+  lamp-on: {medium: dc, from: panel/x, to: lamp, return: same cable, conductor: 2.5 mm², length: 1 m}
+  pump-on: {medium: dc, from: panel/y, to: pump, return: same cable, conductor: 2.5 mm², length: 1 m}
+"""
+SECOND = "runs: {lamp-feed-2: {medium: dc, from: box/a, to: panel/x, return: same cable, conductor: 2.5 mm², length: 3 m}}"
+
+
+def test_cables_between_two_ways_and_two_ways_are_not_in_parallel() -> None:
+    """Alike as they are, each carries what hangs on its own way; a second one on the lamp's way halves that alone."""
+    facts = dc_facts(PANEL)
+    found = {name: facts.subject(name).design_current for name in ("lamp-feed", "pump-feed")}
+    assert found == {"lamp-feed": 4.0, "pump-feed": 6.0}
+    twice = dc_facts(PANEL, SECOND)
+    found = {name: twice.subject(name).design_current for name in ("lamp-feed", "lamp-feed-2", "pump-feed")}
+    assert found == {"lamp-feed": 2.0, "lamp-feed-2": 2.0, "pump-feed": 6.0}
+    main, on = 2 * 2 * 1.91e-3 * 10, 2 * 1 * 7.98e-3 * 4  # IEC 60228 class 5: 1.91 and 7.98 Ω/km
+    assert facts.subject("lamp").supply_drop == pytest.approx(main + on + 2 * 3 * 7.98e-3 * 4)
+    assert twice.subject("lamp").supply_drop == pytest.approx(main + on + 2 * 3 * 7.98e-3 * 4 / 2)
+
+
 def test_like_cables_to_a_charger_carry_what_it_takes() -> None:
     """30 A over two: the house behind it is another network, though its current comes through the charger."""
     lead = "medium: dc, from: starter/positive, to: booster/input, return: chassis, conductor: 10 mm², length: 3 m"

@@ -4,6 +4,7 @@ import pytest
 from dc_van import dc_facts
 
 from specreg.facts.missing import Missing
+from specreg.facts.voltage_drop import drop_to
 
 R_10, R_1_5 = 1.91e-3, 13.3e-3
 """Ω/m of IEC 60228 class 5, plain."""
@@ -111,6 +112,34 @@ def test_of_two_house_batteries_the_farther_counts(metres: float, drop: float) -
     assert lamp.supply_drop == pytest.approx(2 * drop * R_10 * 10 + 2 * 3 * R_1_5 * 4)
 
 
+def test_between_two_batteries_each_sends_what_lies_beyond() -> None:
+    """Through the 5 m between two boxes go the lamp's 4 A from the one battery, the pump's 6 A from the other.
+
+    The lamp has more to lose from the second: 10 A over 2 × 1 m, 4 A over 2 × 5 m, and its own cable.
+    """
+    facts = dc_facts(
+        """
+        components:
+          second: {kind: battery, nominal_voltage: 12 V}
+          box-2: {kind: fuse-box, ways: {a: {fuse: 20 A}}}
+        runs:
+          link: {medium: dc, from: box/b, to: box-2/feed, return: same cable, conductor: 10 mm², length: 5 m}
+          main-2: {medium: dc, from: second/positive, to: box-2/feed, return: ground-2, conductor: 10 mm², length: 1 m}
+          ground-2: {medium: dc, from: second/negative, to: box-2/feed, conductor: 10 mm², length: 1 m}
+          pump-feed: {from: box-2/a}
+        """
+    )
+    from_second = 2 * 1 * R_10 * 10 + 2 * 5 * R_10 * 4 + 2 * 3 * R_1_5 * 4
+    assert facts.subject("lamp").supply_drop == pytest.approx(from_second)
+
+
+def test_a_drop_by_another_measure_of_the_loads() -> None:
+    """1 A in the lamp and nothing in the pump, whatever both are rated for."""
+    now = {"lamp": 1.0, "pump": 0.0}
+    found = drop_to(dc_facts().subject("lamp"), lambda name: now[name])
+    assert found == pytest.approx(2 * 2 * R_10 * 1 + 2 * 3 * R_1_5 * 1)
+
+
 def test_a_return_core_of_its_own_size_counts_on_the_way_back() -> None:
     """1.5 mm² out and 10 mm² back in one cable; a device on it does not count it twice."""
     plain = 2 * 2 * R_10 * 10
@@ -139,14 +168,23 @@ def test_what_people_depend_on(thing: str, critical: bool) -> None:
     assert it.critical_supply is critical
 
 
-@pytest.mark.parametrize(("by", "way"), [("0.4 m", "b1, b2, lamp feed"), ("0.6 m", "main, lamp feed")])
-def test_a_cable_without_a_length_is_taken_as_a_metre_in_choosing_the_way(by: str, way: str) -> None:
-    """Beside it a way over a bar, of 0.8 m or 1.2 m: the shorter of both is named."""
+@pytest.mark.parametrize(
+    ("main", "by", "way"),
+    [
+        ("length: ~", "0.48 m", "b1, b2, lamp feed"),
+        ("length: ~", "0.52 m", "main, lamp feed"),
+        ("length: 2 m", "0.9 m", "b1, b2, lamp feed"),
+        ("length: 2 m", "1.1 m", "main, lamp feed"),
+        ("length: 2 m, protection: [{fuse: 50 A, distance: 1 m}]", "1.1 m", "main, lamp feed"),
+    ],
+)
+def test_the_shorter_way_is_taken(main: str, by: str, way: str) -> None:
+    """Of the main and two cables over a bar; without a length it counts as 1 m, with a fuse in it once."""
     facts = dc_facts(
         f"""
         components: {{bar: {{kind: bus-bar, studs: 2}}}}
         runs:
-          main: {{length: ~}}
+          main: {{{main}}}
           b1: {{medium: dc, from: battery/positive, to: bar/1, return: ground, conductor: 10 mm², length: {by}}}
           b2: {{medium: dc, from: bar/2, to: box/feed, return: ground, conductor: 10 mm², length: {by}}}
         """
@@ -170,6 +208,42 @@ def test_on_a_common_return_each_circuit_has_its_own_loads() -> None:
     facts = dc_facts(BOOSTER)
     names = ("boost-in", "boost-ground", "main", "ground")
     assert [facts.subject(name).supplied_current for name in names] == pytest.approx([30, 30, 10, 10])
+
+
+def test_each_network_has_a_voltage_of_its_own() -> None:
+    """A lamp of 96 W behind the house battery of 12 V, a booster of 240 W behind a starter battery of 24 V."""
+    facts = dc_facts(
+        BOOSTER,
+        """
+        components:
+          starter: {nominal_voltage: 24 V, highest_charge_voltage: 28.8 V}
+          booster: {input_current: ~, output_voltage: 12 V, efficiency: 80 %}
+          lamp: {current: ~, supply_voltage: ~, power: 96 W, load: resistance}
+        """,
+    )
+    lamp = facts.subject("lamp")
+    assert (lamp.running_current, lamp.greatest_current) == pytest.approx((8, 8 * 14.4 / 12))
+    assert facts.subject("booster").running_current == pytest.approx(20 * 12 / (0.8 * 24))
+
+
+@pytest.mark.parametrize(("other", "system"), [("12 V", 12), ("13.8 V", 12), ("24 V", None), ("48 V", None)])
+def test_on_a_bar_of_12_and_24_volts_no_load_is_made_for_either(other: str, system: int | None) -> None:
+    """Nobody can tell which of both it is for: taken for 24 V, the current of 96 W would be half of what it may be."""
+    facts = dc_facts(
+        f"""
+        components:
+          second: {{kind: battery, nominal_voltage: {other}}}
+          lamp: {{current: ~, supply_voltage: ~, power: 96 W}}
+        runs: {{main-2: {{medium: dc, from: second/positive, to: box/feed, return: ground}}}}
+        """
+    )
+    lamp = facts.subject("lamp")
+    if system is None:
+        with pytest.raises(Missing) as absent:
+            _ = lamp.running_current
+        assert absent.value.fields == ("lamp.supply_voltage",)
+    else:
+        assert lamp.running_current == pytest.approx(96 / system)
 
 
 def test_a_load_without_a_way_back_has_no_drop() -> None:
@@ -245,6 +319,29 @@ def test_a_stud_that_nobody_measured(studs: str, runs: str, said: str) -> None:
     with pytest.raises(Missing) as absent:
         _ = dc_facts(f"components: {{{studs}}}\nruns: {{{runs}}}").subject("lamp").supply_drop
     assert absent.value.fields == (f"{said}.measured_resistance",)
+
+
+def test_a_cable_is_taken_although_the_body_is_nearer() -> None:
+    """Battery and box are both bonded to the body, 0.1 m away: the current is reckoned over the 2 m of the ground."""
+    facts = dc_facts(
+        """
+        components: {one: {kind: chassis-point}, other: {kind: chassis-point}}
+        runs:
+          bond: {medium: dc, from: battery/negative, to: one, conductor: 10 mm², length: 0.1 m}
+          bond-2: {medium: dc, from: other, to: box/feed, conductor: 10 mm², length: 0.1 m}
+        """
+    )
+    assert facts.subject("lamp").supply_drop == pytest.approx(2 * 2 * R_10 * 10 + 2 * 3 * R_1_5 * 4)
+
+
+def test_a_box_that_returns_over_the_body() -> None:
+    """Its bar is on the body: the lamp's own cable back to it, then 10 A through the 5 mΩ measured at the battery."""
+    facts = dc_facts(
+        "components: {bond-stud: {kind: chassis-point, measured_resistance: 5 mΩ}}\n"
+        f"runs: {{{BOND}, main: {{return: chassis}}, ground: ~}}"
+    )
+    there, back = 2 * R_10 * 10 + 3 * R_1_5 * 4, 3 * R_1_5 * 4 + 10 * 5e-3
+    assert facts.subject("lamp").supply_drop == pytest.approx(there + back)
 
 
 def test_a_body_that_is_reached_without_a_stud() -> None:
@@ -363,11 +460,14 @@ def test_a_controller_sums_its_panels_and_minds_the_weakest_string() -> None:
     assert sun.panel_hot_voltage == pytest.approx(30 * 0.865)
 
 
-def test_a_controller_without_panels() -> None:
-    """No panel, no figure: none of 0 V, 0 A or 0 W, though a battery is joined to its other side."""
+@pytest.mark.parametrize(
+    "cable", ["from: sun/battery, to: box/feed", "from: battery/positive, to: sun/panel"]
+)
+def test_a_controller_without_panels(cable: str) -> None:
+    """No panel, no figure: none of 0 V, 0 A or 0 W, though a battery is joined to one of its sides."""
     lone = dc_facts(
         "components: {sun: {kind: solar-controller}}\n"
-        "runs: {out: {medium: dc, from: sun/battery, to: box/feed, return: same cable}}"
+        f"runs: {{out: {{medium: dc, {cable}, return: chassis}}}}"
     ).subject("sun")
     for name in ("panel_cold_voltage", "panel_short_circuit_current", "panel_power", "panels_isolated"):
         with pytest.raises(Missing, match="no panel is joined to sun"):
@@ -381,19 +481,21 @@ def test_a_controller_without_panels() -> None:
         ("kind: solar-disconnect, device: {breaker: 20 A}", True),
         ("kind: solar-disconnect, device: {fuse: 20 A}", True),  # a holder that is made to be opened by hand
         ("kind: solar-combiner, ways: {panel: {fuse: 20 A}}", False),
+        ("kind: disconnect", True),
     ],
 )
 def test_what_a_hand_can_open(gate: str, isolated: bool) -> None:
     """A switch, a breaker, a disconnect that holds a fuse; a fuse in a box of strings is none."""
-    out = "out" if "combiner" in gate else "controller"
+    into = "in" if gate == "kind: disconnect" else "panel"
+    out = "controller" if "solar-disconnect" in gate else "out"
     base = f"""
 components:
   panel: {{kind: solar-panel}}
   gate: {{{gate}}}
   sun: {{kind: solar-controller}}
 runs:
-  up: {{medium: dc, from: panel/leads, to: gate/panel, return: same cable}}
-  down: {{medium: dc, from: gate/{out}, to: sun/panel, return: same cable}}
+  up: {{medium: dc, from: panel/leads, to: gate/{into}, return: chassis}}
+  down: {{medium: dc, from: gate/{out}, to: sun/panel, return: chassis}}
 """
     assert dc_facts(base=base).subject("sun").panels_isolated is isolated
 
@@ -520,6 +622,47 @@ def test_the_house_battery_feeds_the_house() -> None:
     assert dc_facts(STARTER).subject("lamp").supply_drop == pytest.approx(drop)
     alone = dc_facts("components: {battery: {role: starter}}")
     assert alone.subject("lamp").supply_drop == pytest.approx(drop)
+
+
+SUN_FAR = """
+components: {sun: {kind: solar-controller, rated_current: 20 A}}
+runs: {far: {medium: dc, from: sun/battery, to: box/feed, return: same cable, conductor: 2.5 mm², length: 9 m}}
+"""
+
+
+@pytest.mark.parametrize("role", ["house", "starter"])
+def test_a_charger_farther_away_is_not_what_the_drop_is_reckoned_from(role: str) -> None:
+    """It is the battery that must still do when nothing charges; one of the base vehicle where there is no other."""
+    drop = 2 * 2 * R_10 * 10 + 2 * 3 * R_1_5 * 4
+    facts = dc_facts(SUN_FAR, f"components: {{battery: {{role: {role}}}}}")
+    assert facts.subject("lamp").supply_drop == pytest.approx(drop)
+
+
+def test_behind_a_converter_the_drop_begins_at_its_output() -> None:
+    """No battery is joined to the lamp: 1 m of 2.5 mm² from the converter, out and back."""
+    facts = dc_facts(
+        """
+        components: {down: {kind: dc-converter, output_voltage: 12 V, output_current: 10 A}}
+        runs:
+          to-down: {medium: dc, from: box/a, to: down/input, return: same cable}
+          lamp-feed: {from: down/output, conductor: 2.5 mm², length: 1 m}
+        """
+    )
+    assert facts.subject("lamp").supply_drop == pytest.approx(2 * 1 * 7.98e-3 * 4)
+
+
+ALARM = "components: {alarm: {kind: smoke-alarm, powered_by: own battery}}"
+
+
+def test_a_load_is_wired_when_a_cable_ends_at_it() -> None:
+    """Be it the only one, from the battery itself; an alarm with its own cells takes no current, and says so."""
+    facts = dc_facts("runs: {lamp-feed: {from: battery/positive, return: chassis}, pump-feed: ~}")
+    assert (facts.subject("lamp").wired, facts.subject("pump").wired) == (True, False)
+    alarm = dc_facts(ALARM).subject("alarm")
+    assert alarm.wired is False
+    for name in ("supply_drop", "supply_way"):
+        with pytest.raises(Missing, match="alarm takes no direct current"):
+            getattr(alarm, name)
 
 
 def test_the_cables_on_the_way_are_named() -> None:

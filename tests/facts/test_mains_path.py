@@ -107,6 +107,27 @@ def test_residual_device_serves_what_lies_behind_it(facts: Facts, mode: str, pro
     assert socket.residual_protected is protected
 
 
+def test_what_feeds_a_board_from_behind_passes_its_device_by() -> None:
+    """Both contacts of the changeover close at once: the inverter feeds the bar through an empty way of the board."""
+    facts = van(
+        INLET,
+        INVERTER % "relay",
+        "changeover: {kind: transfer-switch, switched_cores: line, sources: {one: inverter, other: inverter}}",
+        BOARD.replace("poles: 2}}}", "poles: 2}, c: {}}}") % ("none", RESIDUAL),
+        SOCKET,
+        runs=(
+            ("inlet", "board"),
+            ("board/a", "socket/mains"),
+            ("board/c", "changeover/one"),
+            ("inverter/ac-out", "changeover/other"),
+        ),
+    )
+    assert facts.subject("socket", "shore").residual_protected is True
+    behind = facts.subject("socket", "inverter")
+    assert (behind.mains_sources, behind.residual_protected) == (("inverter",), False)
+    assert facts.subject("", "inverter").back_fed_sources == ("inlet",)
+
+
 def test_a_mode_without_a_source_says_nothing() -> None:
     """There is no generator: no source, no protection to speak of."""
     socket = both().subject("socket", "generator")
