@@ -8,7 +8,7 @@ from specreg.facts.battery_string import pole, string_over
 from specreg.facts.current_path import Measure, charge_of, cut, total, ways_of
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
-from specreg.facts.parallel_cables import like_cables, shared
+from specreg.facts.parallel_cables import shared, side_by_side
 from specreg.facts.registry import fact
 from specreg.facts.value_type import TRUTH, list_of, number, text, view
 from specreg.graph.fault import Piece, all_pieces
@@ -244,7 +244,8 @@ def _through_bar(component: Subject) -> float:
 
 def _side_by_side(facts: Facts, run: str) -> tuple[str, ...]:
     """Return the like cables that share a run's current, itself included; the run alone outside a ring."""
-    return like_cables(facts, run) if facts.subject(run).in_a_ring else (run,)
+    core = "positive" if run in facts.once(live_pieces) else "negative"
+    return side_by_side(facts, run, core) if facts.subject(run).in_a_ring else (run,)
 
 
 def _panel_joints(component: Subject, model: SwitchPanel) -> tuple[Joint, ...]:

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from specreg.facts.engine import Subject
-from specreg.facts.missing import Missing
-from specreg.facts.recorded_tests import RECORD, latest
+from specreg.facts.recorded_tests import RECORD, all_within_limit
 from specreg.facts.registry import fact
 from specreg.facts.value_type import TRUTH
 from specreg.model.build import Header
 from specreg.model.dc import Battery
-
-TORQUE = "terminal-torque"
 
 
 @fact(Header, TRUTH, formula="the spec has a battery", source="the spec's components")
@@ -22,7 +19,4 @@ def has_battery(build: Subject) -> bool:
 @fact(Header, TRUTH, formula="the latest terminal-torque records, all within the limit", source=RECORD)
 def terminal_torque_right(build: Subject) -> bool:
     """Whether the terminals were found tightened to their makers' figures wherever that was recorded."""
-    tests = [test for test in latest(build) if test.test == TORQUE]
-    if not tests or any(test.result is None for test in tests):
-        raise Missing(f"records.tests.{TORQUE}" if not tests else f"records.tests.{TORQUE}.result")
-    return all(test.result == "within the limit" for test in tests)
+    return all_within_limit(build, "terminal-torque")

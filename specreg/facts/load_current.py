@@ -72,7 +72,8 @@ def greatest_start_current(load: Subject) -> float:
 
 def _count(load: Subject) -> int:
     model = load.model
-    return model.count if isinstance(model, Component) else 1
+    assert isinstance(model, Component)
+    return model.count
 
 
 def _rated(load: Subject) -> float:

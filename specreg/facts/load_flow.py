@@ -75,12 +75,11 @@ def voltage_at_load(load: Subject) -> float:
 def worst_load_voltage(build: Subject) -> tuple[LoadVoltage, ...]:
     """The load with the greatest share of its voltage lost, and when; nothing where no load is wired."""
     found: list[tuple[float, LoadVoltage]] = []
-    for load in build.van.of_class(Consumer):
-        for operation in OPERATIONS if load.wired else ():
-            try:
-                volts = float(load.in_case(operation).voltage_at_load)
-            except Missing as lacking:
-                build.van.assume(f"{load.name} left out of the worst case: {lacking}")
-                break
-            found.append((volts / nominal_supply(load), LoadVoltage(load.name, operation, volts)))
+    for load in (one for one in build.van.of_class(Consumer) if one.wired):
+        try:
+            left = [(when, float(load.in_case(when).voltage_at_load)) for when in OPERATIONS]
+        except Missing as lacking:
+            build.van.assume(f"{load.name} left out of the worst case: {lacking}")
+        else:
+            found += [(v / nominal_supply(load), LoadVoltage(load.name, when, v)) for when, v in left]
     return (min(found, key=lambda pair: pair[0])[1],) if found else ()

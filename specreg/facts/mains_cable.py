@@ -13,7 +13,7 @@ from specreg.facts.registry import fact
 from specreg.facts.value_type import TRUTH, list_of, number, text
 from specreg.graph.fault import LetThrough, all_pieces, let_through
 from specreg.model.device import ProtectiveDevice
-from specreg.model.mains import ShoreInlet, ShoreLead, Socket
+from specreg.model.mains import ShoreInlet
 from specreg.model.port import Medium
 from specreg.model.run import AcRun
 from specreg.tables import conductors, overcurrent
@@ -68,7 +68,7 @@ def feeding_sources(run: Subject) -> tuple[str, ...]:
 @fact(AcRun, list_of(text()), formula=FLOW, source="max-flow min-cut theorem")
 def unlimited_sources(run: Subject) -> tuple[str, ...]:
     """Sources that reach it through no device and no limit of their own."""
-    return tuple(sorted({name for fed in _let_into(run) if fed.current == inf for name in fed.unlimited}))
+    return tuple(sorted({name for fed in _let_into(run) for name in fed.unlimited}))
 
 
 @fact(AcRun, list_of(text()), formula=FLOW, source="max-flow min-cut theorem")
@@ -131,9 +131,8 @@ def on_mains(device: Subject) -> bool:
 def plug_in_flex(run: Subject) -> bool:
     """Whether it is a flexible lead with a plug, and no part of the fixed wiring."""
     ends = run.van.build.ends[run.id]
-    start, finish = (run.van.build.components[end.component] for end in (ends.start, ends.finish))
-    from_outlet = isinstance(start, Socket) and ends.start.port.name == "outlet"
-    return from_outlet or getattr(finish, "plugged", None) is True or isinstance(finish, ShoreLead)
+    finish = run.van.build.components[ends.finish.component]
+    return ends.start.port.name == "outlet" or getattr(finish, "plugged", None) is True
 
 
 @fact(
@@ -168,7 +167,6 @@ def smallest_conductor(run: Subject) -> str:
     if run.unlimited_sources:
         raise Missing(reason="a source reaches it through no device")
     size: ConductorSize = run.conductor
-    ambient = run.get("ambient")
     current = float(run.mains_let_through)
     caps = _small_conductor_rule(run)
 
@@ -183,7 +181,6 @@ def smallest_conductor(run: Subject) -> str:
                 engine_space=bool(run.get("engine_space")),
                 bundled=run.get("bundled_with") or 1,
                 voltage=230.0,
-                ambient_celsius=30.0 if ambient is None else ambient - CELSIUS_ZERO,
             )
         except NotTabulatedError:
             return False

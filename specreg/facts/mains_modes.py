@@ -5,7 +5,7 @@ from __future__ import annotations
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.mains_network import Live, live
 from specreg.facts.missing import Missing
-from specreg.facts.recorded_tests import latest
+from specreg.facts.recorded_tests import all_within_limit
 from specreg.facts.registry import Axis, fact
 from specreg.facts.value_type import TRUTH, list_of, number, text
 from specreg.graph.walk import reached
@@ -16,7 +16,7 @@ from specreg.model.conversion import NeutralBond
 from specreg.model.inverting import InverterCharger, Inverting
 from specreg.model.mains import Generator, MainsAppliance, ShoreInlet, TransferSwitch
 from specreg.model.mains_device import MainsBoard
-from specreg.model.port import Medium, Terminal
+from specreg.model.port import Terminal
 from specreg.model.run import AcRun
 from specreg.units import Dimension
 
@@ -88,7 +88,8 @@ def neutral_bonds(build: Subject) -> tuple[str, ...]:
     """Components that join neutral to earth in the source mode."""
     here = live(build.van, build.case)
     sources = {supply.component for supply in here.sources}
-    island = reached(here.net, [s.terminal._replace(core="neutral") for s in here.sources], _along_neutral)
+    starts = [supply.terminal._replace(core="neutral") for supply in here.sources]
+    island = reached(here.net, starts, lambda edge, *_: edge.core == "neutral")
     joined = {terminal.component for terminal in island}
     bonds = {name: _bond(build.van, name) for name in sorted(joined | sources)}
     fixed_somewhere = any(_bond_stated(build.van, name) == "fixed" for name in build.van.build.components)
@@ -97,18 +98,12 @@ def neutral_bonds(build: Subject) -> tuple[str, ...]:
     return tuple(n for n, bond in bonds.items() if bond == "fixed" or (bond == "relay" and n in sources))
 
 
-def _along_neutral(edge: object, here: Terminal, other: Terminal) -> bool:
-    return here.core == "neutral" and other.core == "neutral"
-
-
 def _bond_stated(facts: Facts, name: str) -> str | None:
     component = facts.build.components[name]
     return component.neutral_bond if isinstance(component, NeutralBond | MainsBoard) else "none"
 
 
 def _bond(facts: Facts, name: str) -> str:
-    if name not in facts.build.components:  # the pieces of a run between its in-line devices
-        return "none"
     stated = _bond_stated(facts, name)
     if stated is None:
         raise Missing(f"{name}.neutral_bond")
@@ -149,7 +144,7 @@ def mains_demand(build: Subject) -> float:
     """Power of all mains appliances at once in the source mode."""
     _input_limits(build)
     takers = [c for c in build.van.of_class(Component) if "mains_power" in type(c.model).model_fields]
-    asking = [c for c in takers if c.takes_mains and _takes_part(c.in_case(build.case))]
+    asking = [c for c in takers if _takes_part(c.in_case(build.case))]
     return float(sum(_mains_power(consumer) * consumer.count for consumer in asking))
 
 
@@ -175,8 +170,7 @@ def _takes_part(consumer: Subject) -> bool:
 
 
 def _cabled(consumer: Subject) -> bool:
-    around = consumer.van.net.around(Terminal(consumer.id, "mains", "line"))
-    return any(edge.is_run and edge.medium is Medium.ac for _, edge in around)
+    return bool(consumer.van.net.around(Terminal(consumer.id, "mains", "line")))
 
 
 def _input_limits(build: Subject) -> None:
@@ -223,7 +217,4 @@ def chargers_on_inverter(build: Subject) -> tuple[str, ...]:
 @fact(Header, TRUTH, formula="the latest polarity tests recorded, all within the limit", source="the records")
 def polarity_right(build: Subject) -> bool:
     """Whether polarity was found right wherever it was tested."""
-    tests = [test for test in latest(build) if test.test == "polarity"]
-    if not tests or any(test.result is None for test in tests):
-        raise Missing("records.tests.polarity" if not tests else "records.tests.polarity.result")
-    return all(test.result == "within the limit" for test in tests)
+    return all_within_limit(build, "polarity")

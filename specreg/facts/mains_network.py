@@ -50,7 +50,7 @@ def live_networks(facts: Facts) -> dict[str, Live]:
 
 
 def live(facts: Facts, mode: str | None) -> Live:
-    """Return the mains network of one source mode."""
+    """Return the mains network of one source mode; that on shore where none is named."""
     return facts.once(live_networks)[mode or SOURCE_MODES[0]]
 
 
@@ -60,22 +60,21 @@ def _live(facts: Facts, mode: str) -> Live:
         terminal: tuple((other, edge) for other, edge in around if _conducts(edge, mode))
         for terminal, around in net.neighbours.items()
     }
-    kept = Network(net.joints, {k: v for k, v in neighbours.items() if v}, net.devices)
+    kept = Network(net.joints, neighbours, net.devices)
     return Live(mode, kept, tuple(_sources(facts, kept, mode)))
 
 
 def _conducts(edge: Edge, mode: str) -> bool:
-    return edge.medium is Medium.ac and edge.kind is not LinkKind.conversion and edge.closed(mode)
+    """Tell whether mains goes over an edge; a conversion leads to a battery, from which no mains goes on."""
+    return edge.medium is Medium.ac and edge.closed(mode)
 
 
 def _sources(facts: Facts, net: Network, mode: str) -> Iterator[Supply]:
-    """Yield the sources of a mode whose output is joined to a cable."""
+    """Yield the sources of a mode whose output is joined to a cable; a port of direct current has no line."""
     for name, component in facts.build.components.items():
-        ports = {port.key: port for port in component.ports()}
         for feed in component.feeds():
             terminal = Terminal(name, feed.port, "line")
-            fitting = ports[feed.port].medium is Medium.ac and mode in feed.modes
-            if fitting and any(edge.is_run for _, edge in net.around(terminal)):
+            if mode in feed.modes and any(edge.is_run for _, edge in net.around(terminal)):
                 yield Supply(name, terminal, feed)
 
 
@@ -101,7 +100,7 @@ def mains_terminal(facts: Facts, name: str) -> Terminal | None:
     component = facts.build.components[name]
     if isinstance(component, Socket):
         return Terminal(name, "outlet", "line")
-    ports = [port for port in component.ports() if port.medium is Medium.ac and port.name == "mains"]
+    ports = [port for port in component.ports() if port.name == "mains"]
     return Terminal(name, ports[0].key, "line") if ports else None
 
 
@@ -116,12 +115,12 @@ class Residual:
 
 
 def residuals(facts: Facts) -> tuple[Residual, ...]:
-    """Return everything on mains that trips on residual current, switches and combined breakers."""
+    """Return everything that trips on residual current, switches and combined breakers."""
     switches = [_switch(name, component) for name, component in facts.build.components.items()]
     breakers = [
-        Residual(name, f"{name}.residual_current", edge.device.residual_current, edge.device.residual_type)
-        for name, edge in facts.net.devices.items()
-        if edge.device is not None and edge.medium is Medium.ac and edge.device.residual_current is not None
+        Residual(name, f"{name}.residual_current", device.residual_current, device.residual_type)
+        for name, device in facts.devices.items()
+        if device.residual_current is not None
     ]
     return (*(found for found in switches if found), *breakers)
 

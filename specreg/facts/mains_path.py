@@ -11,7 +11,7 @@ from specreg.graph.walk import reached
 from specreg.model.component import Component
 from specreg.model.inverting import InverterCharger
 from specreg.model.mains import BondingPoint, ShoreInlet
-from specreg.model.port import Medium, Terminal
+from specreg.model.port import Terminal
 from specreg.units import Dimension
 
 GRAPH = "the mains part of the graph, contacts as they stand in the source mode"
@@ -75,9 +75,8 @@ def residual_trip_current(component: Subject) -> float | None:
         names = frozenset(r.name for r in found if r.current is not None and r.current <= current)
         if not _feeds(component, names):
             return current
-    unknown = [r for r in found if r.current is None]
-    if unknown and not _feeds(component, frozenset(r.name for r in found)):
-        raise Missing(*(r.field for r in unknown))
+    if not _feeds(component, frozenset(r.name for r in found)):
+        raise Missing(*(r.field for r in found if r.current is None))
     raise Missing(reason="a way from a source to it passes no residual-current device")
 
 
@@ -111,7 +110,7 @@ def overcurrent_devices(component: Subject) -> tuple[str, ...]:
     """Fuses and breakers, each of which alone cuts it off in the source mode."""
     if not _feeds(component):
         return ()
-    names = (name for name, edge in component.van.net.devices.items() if edge.medium is Medium.ac)
+    names = component.van.net.devices
     return tuple(sorted(name for name in names if not _feeds(component, frozenset({name}))))
 
 
@@ -132,7 +131,7 @@ def unbroken_sources(component: Subject) -> tuple[str, ...]:
 
 def earth_island(facts: Facts, terminal: Terminal) -> set[Terminal]:
     """Return what the protective conductor joins to a terminal, in every mode."""
-    return reached(facts.net, [terminal], lambda edge, here, _: edge.core == "earth" and here.core == "earth")
+    return reached(facts.net, [terminal], lambda edge, *_: edge.core == "earth")
 
 
 def bodies(facts: Facts) -> dict[Terminal, str]:

@@ -7,7 +7,6 @@ from collections.abc import Iterable
 
 from specreg.facts.current_path import Cut, Measure, flow_between, ways_of
 from specreg.facts.engine import Facts
-from specreg.graph.network import Edge
 from specreg.model.port import Terminal
 from specreg.model.run import DcRun
 
@@ -36,13 +35,27 @@ def _places(facts: Facts, run: str) -> frozenset[str]:
     return frozenset((ends.start.component, ends.finish.component))
 
 
-def shared(facts: Facts, run: str, core: str, measure: Measure) -> Cut | None:
-    """Return what each of several like cables carries; None where it has no like or is in a wider ring."""
+def side_by_side(facts: Facts, run: str, core: str) -> tuple[str, ...]:
+    """Return the like cables that join what a run joins, itself included.
+
+    Between two ways of a box and two of a panel run cables that are alike and not in parallel.
+    """
     group = like_cables(facts, run)
-    ends = facts.build.ends[run]
-    near = Terminal(ends.start.component, ends.start.port.key, core)
-    far = Terminal(ends.finish.component, ends.finish.port.key, core)
-    sides = _parted(facts, near, far, core, frozenset(group)) if len(group) > 1 else None
+    near, far = (_reached(facts, end, core, frozenset(group)) for end in _ends(facts, run, core))
+    ends = {name: _ends(facts, name, core) for name in group}
+    return tuple(n for n, (a, b) in ends.items() if (a in near and b in far) or (a in far and b in near))
+
+
+def _ends(facts: Facts, run: str, core: str) -> tuple[Terminal, Terminal]:
+    start, finish = facts.build.ends[run].start, facts.build.ends[run].finish
+    return Terminal(start.component, start.port.key, core), Terminal(finish.component, finish.port.key, core)
+
+
+def shared(facts: Facts, run: str, core: str, measure: Measure) -> Cut | None:
+    """Return what each of several like cables carries; None where another way stands beside them."""
+    group = side_by_side(facts, run, core)
+    near, far = _ends(facts, run, core)
+    sides = _parted(facts, near, far, core, frozenset(group))
     if sides is None:
         return None
     ways = ways_of(facts, core)
@@ -67,11 +80,7 @@ def _reached(facts: Facts, start: Terminal, core: str, without: frozenset[str]) 
     seen, queue = {start: None}, deque([start])
     while queue:
         for other, edge in facts.net.around(queue.popleft()):
-            if other not in seen and ways.admits(edge) and not _of_group(edge, without):
+            if other not in seen and ways.admits(edge) and edge.owner not in without:
                 seen[other] = None
                 queue.append(other)
     return seen
-
-
-def _of_group(edge: Edge, without: frozenset[str]) -> bool:
-    return edge.owner in without

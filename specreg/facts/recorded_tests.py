@@ -63,22 +63,23 @@ KNOWN = {
 """Tests of the commissioning sheet by the name that a record gives them."""
 
 
-def _called(test: Test, name: str) -> bool:
-    return test.test.strip().lower().replace(" ", "-") == name
+def _name(test: Test) -> str:
+    """Return the name of a test as the register writes it: people write capitals and spaces, too."""
+    return test.test.strip().lower().replace(" ", "-")
 
 
 def latest(build: Subject) -> tuple[Test, ...]:
     """Return the tests that count: of each name and thing the last record."""
     found: dict[tuple[str, str], Test] = {}
     for test in build.van.build.header.records.tests:
-        key = (test.test, test.on or "")
+        key = (_name(test), test.on or "")
         if key not in found or (test.date or date.min) >= (found[key].date or date.min):
             found[key] = test
     return tuple(found.values())
 
 
 def _named(build: Subject, name: str) -> tuple[Test, ...]:
-    found = tuple(test for test in latest(build) if _called(test, name))
+    found = tuple(test for test in latest(build) if _name(test) == name)
     if not found:
         raise Missing(f"records.tests.{name}")
     return found
@@ -112,6 +113,14 @@ def reading_in(value: str, dimension: Dimension) -> float:
     Raises NotAQuantity where it is none.
     """
     return parse(value.strip().lstrip("><≥≤").strip(), dimension)
+
+
+def all_within_limit(build: Subject, name: str) -> bool:
+    """Tell whether the last records of a test are all within the limit; raises Missing without a result."""
+    tests = _named(build, name)
+    if any(test.result is None for test in tests):
+        raise Missing(f"records.tests.{name}.result")
+    return all(test.result == "within the limit" for test in tests)
 
 
 def passed_on(build: Subject, name: str) -> date:
@@ -217,7 +226,7 @@ def _listed(test: Test) -> str:
 @fact(Header, list_of(text()), formula="records of a name that the register does not know", source=RECORD)
 def unknown_tests(build: Subject) -> tuple[str, ...]:
     """Recorded tests that the register does not know, so that no rule looks at their readings."""
-    return tuple(t.test for t in latest(build) if not any(_called(t, name) for name in KNOWN))
+    return tuple(t.test for t in latest(build) if _name(t) not in KNOWN)
 
 
 @fact(Header, list_of(text()), formula="latest records that say `outside the limit`", source=RECORD)
@@ -227,8 +236,8 @@ def tests_outside_limit(build: Subject) -> tuple[str, ...]:
 
 
 def _lacks(test: Test) -> Iterator[str]:
-    measured = next((known.dimension for name, known in KNOWN.items() if _called(test, name)), None)
-    if measured is not None:
+    known = KNOWN.get(_name(test))
+    if known is not None and known.dimension is not None:
         yield from (word for word in ("value", "instrument", "calibrated_on") if getattr(test, word) is None)
     yield from (word for word in ("result", "by", "date") if getattr(test, word) is None)
 

@@ -19,7 +19,7 @@ def next_upstream(facts: Facts) -> dict[str, tuple[str, ...]]:
     Batteries alone drive a fuse hard enough to compare. Of two devices that stand each upstream of the other,
     as those of parallel batteries do, neither comes first: they are left out.
     """
-    names = {id(edge): name for name, edge in facts.net.devices.items() if edge.device is not None}
+    names = {id(edge): name for name, edge in facts.net.devices.items()}
     found: dict[str, dict[str, None]] = {}
     for tree in facts.once(supply_trees).values():
         if not isinstance(facts.build.components[tree.source.component], Battery):
@@ -27,7 +27,9 @@ def next_upstream(facts: Facts) -> dict[str, tuple[str, ...]]:
         for terminal, (_, edge) in tree.above.items():
             if id(edge) not in names:
                 continue
-            above = [names[id(e)] for _, e, _ in (tree.way(terminal) or ())[:-1] if id(e) in names]
+            way = tree.way(terminal)
+            assert way is not None
+            above = [names[id(e)] for _, e, _ in way[:-1] if id(e) in names]
             if above:
                 found.setdefault(names[id(edge)], {})[above[-1]] = None
     return {

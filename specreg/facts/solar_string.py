@@ -43,14 +43,21 @@ def string_cold_voltage(panel: Subject) -> float:
     """Open-circuit voltage of a string on the coldest morning."""
     voltage = panel.open_circuit_voltage * panel.in_series
     coldest_there = panel.van.whole.coldest
-    coefficient = panel.get("voltage_coefficient")
-    if coefficient is not None:
-        return float(voltage * max(1.0, 1 + coefficient * (coldest_there - STANDARD_CELL)))
+    if panel.get("voltage_coefficient") is not None:
+        return float(voltage * max(1.0, 1 + _coefficient(panel) * (coldest_there - STANDARD_CELL)))
     panel.van.assume(f"{panel.name}: no temperature coefficient stated, NEC Table 690.7(A) taken")
     try:
         return float(voltage * photovoltaic.cold_voltage_factor(coldest_there - CELSIUS_ZERO).value)
     except NotTabulatedError as outside:
         raise Missing(f"{panel.id}.voltage_coefficient", reason=str(outside)) from None
+
+
+def _coefficient(panel: Subject) -> float:
+    """Return the coefficient of the voltage; raises Missing where it lacks its minus, as no panel's does."""
+    stated = float(panel.voltage_coefficient)
+    if stated >= 0:
+        raise Missing(reason=f"{panel.id}.voltage_coefficient is not below 0: the voltage rises in the cold")
+    return stated
 
 
 @fact(
@@ -62,7 +69,7 @@ def string_cold_voltage(panel: Subject) -> float:
 def string_hot_voltage(panel: Subject) -> float:
     """Voltage at peak power of a string on a hot roof."""
     panel.van.assume(f"cells of {panel.name} taken at 70 °C on a hot roof (common practice, no source)")
-    share = 1 + panel.voltage_coefficient * (HOT_CELL - STANDARD_CELL)
+    share = 1 + _coefficient(panel) * (HOT_CELL - STANDARD_CELL)
     return float(panel.peak_voltage * panel.in_series * share)
 
 
@@ -163,7 +170,7 @@ def _opens(facts: Facts, edge: Edge) -> bool:
     if edge.device is not None and edge.device.breaker is not None:
         return True
     owner = facts.build.components.get(edge.owner)
-    return edge.kind is LinkKind.switch or (isinstance(owner, SolarDisconnect) and not edge.is_run)
+    return edge.kind is LinkKind.switch or isinstance(owner, SolarDisconnect)
 
 
 @fact(

@@ -52,8 +52,14 @@ def highest_source_voltage(facts: Facts, component: str) -> float | None:
 
 
 def system_voltage(facts: Facts, component: str) -> float | None:
-    """Return 12, 24 or 48 V by the nominal voltage of a load's sources: a 12.8 V battery counts as 12 V."""
+    """Return 12, 24 or 48 V by the nominal voltage of a load's sources; None where they tell none or several.
+
+    A 12.8 V battery counts as 12 V.
+    """
     nominal = [s.feed.nominal for s in reaching(facts, component) if s.feed.nominal is not None]
-    if not nominal:
-        return None
-    return min(NOMINALS, key=lambda volts: abs(volts - max(nominal)))
+    found = {_class_of(volts) for volts in nominal}
+    return found.pop() if len(found) == 1 else None
+
+
+def _class_of(nominal: float) -> float:
+    return min(NOMINALS, key=lambda volts: abs(volts - nominal))

@@ -12,7 +12,7 @@ from specreg.facts.design_current import either_way, live_pieces
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.load_current import least_working, nominal_supply
 from specreg.facts.missing import Missing
-from specreg.facts.parallel_cables import like_cables
+from specreg.facts.parallel_cables import side_by_side
 from specreg.facts.registry import fact
 from specreg.facts.supply_tree import Step, SupplyTree, negative_of, supplied_loads, supply_trees
 from specreg.facts.value_type import TRUTH, number, text
@@ -191,8 +191,7 @@ def _over_chassis(facts: Facts, tree: SupplyTree, way: tuple[Step, ...], measure
 
 
 def _is_point(facts: Facts, terminal: Terminal) -> bool:
-    component = facts.build.components.get(terminal.component)
-    return component is not None and component.kind == "chassis-point"
+    return facts.build.components[terminal.component].kind == "chassis-point"
 
 
 def _measured(facts: Facts, stud: Terminal) -> float:
@@ -215,7 +214,7 @@ def _side_by_side(facts: Facts, edge: Edge) -> int:
     """Return how many like cables share the current; any other second way is left out, and said."""
     if ways_of(facts, edge.core).tree.is_bridge(edge):
         return 1
-    alike = len(like_cables(facts, edge.owner))
+    alike = len(side_by_side(facts, edge.owner, edge.core))
     if alike == 1:
         name = facts.name_of(edge.owner)
         facts.assume(f"{name} taken as the only way of its current although there is another")

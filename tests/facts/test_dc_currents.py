@@ -1,7 +1,7 @@
 """What loads take and what conductors, devices, contacts and batteries are to carry: worked cases."""
 
 import pytest
-from dc_van import dc_facts
+from dc_van import SYSTEM, dc_facts
 
 from specreg.facts.missing import Missing
 
@@ -13,6 +13,8 @@ LOADS = [
     ("current: 5 A, supply_voltage: 24 V, least_voltage: 20 V", 5.0, 6.0),
     ("power: 60 W, supply_voltage: 12 V, load: resistance", 5.0, 5 * 14.4 / 12),
     ("power: 60 W, supply_voltage: 12 V, load: motor, count: 3", 15.0, 15.0),
+    ("current: 5 A, supply_voltage: 24 V", 5.0, 5 * 24 / 21),
+    ("current: 5 A, supply_voltage: 24 V, load: resistance", 5.0, 5 * 28.8 / 24),
 ]
 
 
@@ -52,6 +54,76 @@ def test_a_converter_that_hands_on_nothing_has_no_current(stated: str) -> None:
     for name in ("running_current", "greatest_current"):
         with pytest.raises(Missing, match=r"thing\.efficiency is written as nothing"):
             getattr(thing, name)
+
+
+RUNNING = [
+    ("kind: inverter, rated_power: 1 kW, efficiency: 80 %, input_voltage: 12 V", 1000 / (0.8 * 12)),
+    ("kind: dc-converter, output_voltage: 12 V, output_current: 10 A, efficiency: 90 %, input_voltage: 24 V, "
+     "count: 2", 2 * 12 * 10 / (0.9 * 24)),
+    ("kind: dc-charger, output_current: 30 A, output_voltage: 12 V, efficiency: 84 %, input_voltage: 12 V",
+     12 * 30 / (0.84 * 12)),
+    ("kind: dc-charger, output_current: 30 A, output_voltage: 12 V, absorption_voltage: 14 V, efficiency: 84 %, "
+     "input_voltage: 12 V", 14 * 30 / (0.84 * 12)),
+    ("kind: dc-outlet, rated_current: 10 A, outlets: 2, count: 3", 60.0),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("stated", "current"), RUNNING)
+def test_running_current_of_what_converts(stated: str, current: float) -> None:
+    """Output power over efficiency and nominal input voltage; a charger's output is at its absorption voltage."""
+    facts = dc_facts(base=f"components: {{thing: {{{stated}}}}}")
+    assert facts.subject("thing").running_current == pytest.approx(current)
+
+
+def test_what_takes_no_direct_current_has_none() -> None:
+    """Neither 0 A nor a slip: that is said."""
+    for name in ("running_current", "greatest_current"):
+        with pytest.raises(Missing, match="takes no direct current"):
+            getattr(dc_facts(base="components: {thing: {kind: mains-board}}").subject("thing"), name)
+
+
+def test_a_voltage_taken_from_what_feeds_it_is_said() -> None:
+    """60 W at the 12 V of a battery of 12.8 V: 5 A, and beside the figure that nobody stated the 12 V."""
+    lamp = (
+        "components: {battery: {nominal_voltage: 12.8 V}, lamp: {current: ~, supply_voltage: ~, power: 60 W}}"
+    )
+    facts = dc_facts(lamp)
+    with facts.recording() as frame:
+        assert facts.subject("lamp").running_current == pytest.approx(5)
+    assert "lamp taken as made for 12 V, the voltage of what feeds it" in frame.assumptions
+
+
+@pytest.mark.parametrize(
+    ("battery", "lamp", "current", "said"),
+    [
+        ("highest_charge_voltage: 14.8 V", "", 4 * 14.8 / 12, False),
+        ("highest_charge_voltage: ~", "", 4 * 14.4 / 12, True),
+        ("highest_charge_voltage: 14.8 V", "supply_voltage: 24 V, ", 4, False),  # never below its rating
+    ],
+)
+def test_a_resistance_takes_most_while_the_battery_is_charged(
+    battery: str, lamp: str, current: float, said: bool
+) -> None:
+    """At the highest voltage that its battery states; else at 14.4 V, which is said to be practice."""
+    facts = dc_facts(f"components: {{battery: {{{battery}}}, lamp: {{{lamp}load: resistance}}}}")
+    with facts.recording() as frame:
+        assert facts.subject("lamp").greatest_current == pytest.approx(current)
+    assert any("taken at up to 14.4 V while charging" in sentence for sentence in frame.assumptions) is said
+
+
+@pytest.mark.parametrize(
+    ("stated", "start"),
+    [
+        ("load: resistance", 4 * 14.4 / 12),
+        ("load: constant power, least_voltage: 10 V, count: 2", 2 * 4 * 12 / 10),
+        ("load: ~", 4 * 12 / 10.5),  # an appliance of which nothing is said takes constant power
+        ("load: resistance, start_current: 9 A, count: 2", 18.0),
+    ],
+)
+def test_what_is_no_motor_starts_with_its_greatest_current(stated: str, start: float) -> None:
+    """Unless its maker states more."""
+    facts = dc_facts(f"components: {{lamp: {{{stated}}}}}")
+    assert facts.subject("lamp").greatest_start_current == pytest.approx(start)
 
 
 def test_assumed_least_voltage_is_said() -> None:
@@ -131,6 +203,108 @@ def test_like_parallel_cables_share_what_passes_them_only() -> None:
     assert (facts.subject("main").design_current, facts.subject("main-2").design_current) == (3.0, 3.0)
 
 
+def main_cable(
+    start: str = "battery/positive", finish: str = "box/feed", size: str = "10 mm²", length: str = "2 m"
+) -> str:
+    """A cable like the main of the small system, but for what is other about it."""
+    return f"{{medium: dc, from: {start}, to: {finish}, return: ground, conductor: {size}, length: {length}}}"
+
+
+PIPE = "components: {tank: {kind: fresh-tank}, tap-pump: {kind: pump}}\nruns: {pipe: {medium: water, from: tank/outlet, to: tap-pump/inlet}}"
+BAR = "components: {bar: {kind: bus-bar, studs: 3}, end: {kind: bus-bar, studs: 3}}\nruns: {%s}"
+
+
+@pytest.mark.parametrize(
+    ("runs", "alike"),
+    [
+        (f"main-2: {main_cable()}", ("main", "main-2")),
+        (f"main-2: {main_cable()}, main-3: {main_cable()}", ("main", "main-2", "main-3")),
+        (
+            f"main: {{to: bar/1}}, main-2: {main_cable(finish='bar/2')}, on: {main_cable(start='bar/3')}",
+            ("main", "main-2"),
+        ),
+        (
+            f"main: {{to: bar/1}}, one: {main_cable('bar/2', 'end/1')}, other: {main_cable('end/2', 'bar/3')}, "
+            f"on: {main_cable('end/3')}",
+            ("one", "other"),
+        ),
+    ],
+    ids=["two", "three", "two studs of a bar", "written from either end"],
+)
+def test_like_cables_share_wherever_they_are_bolted(runs: str, alike: tuple[str, ...]) -> None:
+    """10 A over two or three alike, and that is said; a water pipe beside them is no cable."""
+    facts = dc_facts(BAR % runs, PIPE)
+    with facts.recording() as frame:
+        found = [facts.subject(name).design_current for name in alike]
+    assert found == pytest.approx([10 / len(alike)] * len(alike))
+    assert any("taken as sharing their current evenly" in sentence for sentence in frame.assumptions)
+
+
+def test_like_cables_share_what_charges_too() -> None:
+    """A controller of 30 A at the box sends 15 A back through each: more than their half of the loads' 10 A."""
+    facts = dc_facts(SUN % "30 A", f"runs: {{main-2: {main_cable()}}}")
+    assert [facts.subject(name).design_current for name in ("main", "main-2")] == [15.0, 15.0]
+
+
+PANEL = """
+components:
+  panel: {kind: switch-panel, ways: {x: {}, y: {}}}
+runs:
+  lamp-feed: {to: panel/x, conductor: 2.5 mm², length: 3 m}
+  pump-feed: {to: panel/y, conductor: 2.5 mm², length: 3 m}
+  lamp-on: {medium: dc, from: panel/x, to: lamp, return: same cable, conductor: 2.5 mm², length: 1 m}
+  pump-on: {medium: dc, from: panel/y, to: pump, return: same cable, conductor: 2.5 mm², length: 1 m}
+"""
+SECOND = "runs: {lamp-feed-2: {medium: dc, from: box/a, to: panel/x, return: same cable, conductor: 2.5 mm², length: 3 m}}"
+
+
+def test_cables_between_two_ways_and_two_ways_are_not_in_parallel() -> None:
+    """Alike as they are, each carries what hangs on its own way; a second one on the lamp's way halves that alone."""
+    facts = dc_facts(PANEL)
+    found = {name: facts.subject(name).design_current for name in ("lamp-feed", "pump-feed")}
+    assert found == {"lamp-feed": 4.0, "pump-feed": 6.0}
+    twice = dc_facts(PANEL, SECOND)
+    found = {name: twice.subject(name).design_current for name in ("lamp-feed", "lamp-feed-2", "pump-feed")}
+    assert found == {"lamp-feed": 2.0, "lamp-feed-2": 2.0, "pump-feed": 6.0}
+    main, on = 2 * 2 * 1.91e-3 * 10, 2 * 1 * 7.98e-3 * 4  # IEC 60228 class 5: 1.91 and 7.98 Ω/km
+    assert facts.subject("lamp").supply_drop == pytest.approx(main + on + 2 * 3 * 7.98e-3 * 4)
+    assert twice.subject("lamp").supply_drop == pytest.approx(main + on + 2 * 3 * 7.98e-3 * 4 / 2)
+
+
+def test_like_cables_to_a_charger_carry_what_it_takes() -> None:
+    """30 A over two: the house behind it is another network, though its current comes through the charger."""
+    lead = "medium: dc, from: starter/positive, to: booster/input, return: chassis, conductor: 10 mm², length: 3 m"
+    facts = dc_facts(
+        f"""
+        components:
+          starter: {{kind: battery, nominal_voltage: 12 V, role: starter}}
+          booster: {{kind: dc-charger, output_current: 20 A, input_current: 30 A}}
+        runs:
+          in: {{{lead}}}
+          in-2: {{{lead}}}
+          out: {{medium: dc, from: booster/output, to: box/feed, return: same cable}}
+        """
+    )
+    assert [facts.subject(name).design_current for name in ("in", "in-2")] == [15.0, 15.0]
+
+
+@pytest.mark.parametrize(
+    "runs",
+    [
+        f"main-2: {main_cable(size='6 mm²')}",
+        f"main-2: {main_cable(length='2.5 m')}",
+        f"main: {{length: ~}}, main-2: {main_cable(length='~')}",
+        f"main: {{conductor: ~}}, main-2: {main_cable(size='~')}",
+        f"main-2: {main_cable()}, by: {main_cable(finish='bar/1')}, on: {main_cable(start='bar/2')}",
+    ],
+    ids=["conductor", "length", "no length", "no conductor", "a third way over a bar"],
+)
+def test_cables_that_are_not_alike_or_not_alone_stay_open(runs: str) -> None:
+    """What nobody stated makes no likeness: half the current might be far too little for the shorter one."""
+    with pytest.raises(Missing, match="how current divides is open"):
+        _ = dc_facts(BAR % runs).subject("main").design_current
+
+
 def test_unlike_parallel_cables_stay_open() -> None:
     """How current divides between two cables is not guessed."""
     facts = dc_facts("runs: {main-2: {medium: dc, from: battery/positive, to: box/feed, return: ground}}")
@@ -192,6 +366,53 @@ def test_way_without_a_fuse_overloads_nothing() -> None:
     """An empty way is no device; one above the box's limit for a way is named."""
     facts = dc_facts("components: {box: {way_current: 15 A, ways: {a: {fuse: ~, family: ~}}}}")
     assert facts.subject("box").overloaded_ways == ("b",)
+
+
+@pytest.mark.parametrize(("limit", "over"), [("19.9 A", ("a", "b")), ("20 A", ("b",)), ("25 A", ())])
+def test_a_way_bears_a_device_of_its_own_rating(limit: str, over: tuple[str, ...]) -> None:
+    """20 A in one way and 25 A in the other."""
+    facts = dc_facts(f"components: {{box: {{way_current: {limit}, ways: {{b: {{fuse: 25 A}}}}}}}}")
+    assert facts.subject("box").overloaded_ways == over
+
+
+SWITCHED = """
+components:
+  lamp: {kind: strip-light%s}
+  off: {kind: disconnect}
+  low: {kind: low-voltage-disconnect, title: Low-voltage relay}
+  panel: {kind: switch-panel, title: Panel, ways: {x: {label: Lamp}, y: {form: always on}}}
+runs:
+  main: {to: off/in}
+  from-off: {medium: dc, from: off/out, to: low/battery, return: ground}
+  from-low: {medium: dc, from: low/loads, to: box/feed, return: ground}
+  lamp-feed: {to: panel/%s}
+  lamp-on: {medium: dc, from: panel/%s, to: lamp, return: same cable}
+"""
+
+
+@pytest.mark.parametrize(
+    ("own", "way", "by"),
+    [
+        ("", "x", ("Low-voltage relay", "Panel")),
+        ("", "y", ("Low-voltage relay",)),  # that way is always on
+        (", own_switch: true", "x", ("lamp", "Low-voltage relay", "Panel")),
+        (", own_switch: false", "y", ("Low-voltage relay",)),
+    ],
+)
+def test_what_switches_a_load_off(own: str, way: str, by: tuple[str, ...]) -> None:
+    """Its own switch, a contact, a way of the panel; the main disconnect, that puts out the whole van, is none."""
+    base = SYSTEM.replace("lamp: {kind: dc-appliance, current: 4 A, supply_voltage: 12 V, load: motor}", "")
+    facts = dc_facts(SWITCHED % (own, way, way), base=base)
+    assert facts.subject("lamp").switched_by == by
+
+
+@pytest.mark.parametrize(
+    ("stated", "by"), [("", ()), (", own_switch: true", ("lamp",)), (", own_switch: false", ())]
+)
+def test_a_lamp_that_nothing_feeds_has_its_own_switch_at_most(stated: str, by: tuple[str, ...]) -> None:
+    """No way, no switch on it."""
+    lamp = dc_facts(base=f"components: {{lamp: {{kind: strip-light{stated}}}}}").subject("lamp")
+    assert lamp.switched_by == by
 
 
 @pytest.mark.parametrize(

@@ -214,6 +214,27 @@ def test_a_cable_without_length_has_no_resistance_and_leaves_nothing_open() -> N
     assert not frame.assumptions
 
 
+@pytest.mark.parametrize(
+    ("over", "thing", "studs", "lugs"),
+    [
+        ("components: {}", "battery", True, 1),
+        ("runs: {main-2: {medium: dc, from: battery/positive, to: box/feed, return: ground}}", "battery", True, 2),
+        ("components: {bar: {kind: bus-bar}}", "bar", True, 0),
+        ("components: {bar: {kind: bus-bar}}\nruns: {one: {medium: dc, from: bar/1, to: box/feed, return: ground}, "
+         "two: {medium: dc, from: bar/1, to: box/feed, return: ground}, main: {to: bar/2}}", "bar", True, 2),
+        ("components: {monitor: {kind: display}}\nruns: {sense: {medium: control, from: battery, to: monitor/signal}, "
+         "sense-2: {medium: control, from: battery, to: monitor/signal}}", "battery", True, 1),
+        ("components: {off: {kind: disconnect}}", "off", True, 0),
+        ("components: {it: {kind: shunt}}", "it", True, 0),
+        ("components: {}", "lamp", False, 1),
+    ],
+)  # fmt: skip
+def test_lugs_on_the_stud_that_has_most(over: str, thing: str, studs: bool, lugs: int) -> None:
+    """One for each direct-current cable that ends there; a thin lead for control has a plug of its own."""
+    it = dc_facts(over).subject(thing)
+    assert (it.has_studs, it.lugs_on_fullest_stud) == (studs, lugs)
+
+
 def test_an_empty_holder_is_no_device() -> None:
     """Only the fuse at 0.5 m parts the cable: half a metre out and back lies before it."""
     facts = dc_facts(
@@ -438,7 +459,7 @@ runs:
 
 
 def inward_of(facts: Facts) -> dict[str, list[str]]:
-    """The way inward from each terminal that lies on no way between sources, as `component/port`."""
+    """The steps towards sources from each terminal, as `component/port`."""
 
     def called(terminal: Terminal) -> str:
         return f"{terminal.component}/{terminal.port}"
@@ -464,9 +485,21 @@ runs: {out: {medium: dc, from: sun/battery, to: box/feed, return: same cable}}
 @pytest.mark.parametrize(
     ("over", "inward"),
     [
-        (SUN, {**INWARD, "sun/panel": []}),
-        ("runs: {}", {**INWARD, "box/feed": ["battery/positive"]}),
-        ("runs: {main-2: {medium: dc, from: battery/positive, to: box/feed, return: ground}}", INWARD),
+        (
+            SUN,
+            {
+                **INWARD,
+                "sun/panel": [],
+                "battery/positive": ["box/feed"],
+                "box/feed": ["battery/positive", "sun/battery"],
+                "sun/battery": ["box/feed"],
+            },
+        ),
+        ("runs: {}", {**INWARD, "box/feed": ["battery/positive"], "battery/positive": []}),
+        (
+            "runs: {main-2: {medium: dc, from: battery/positive, to: box/feed, return: ground}}",
+            {**INWARD, "box/feed": ["battery/positive"] * 2, "battery/positive": ["box/feed"] * 2},
+        ),
         (
             "runs: {pump-feed: {from: battery/positive}}",
             {
@@ -475,19 +508,21 @@ runs: {out: {medium: dc, from: sun/battery, to: box/feed, return: same cable}}
                 "box/a": ["box/feed"],
                 "box/b": ["box/feed"],
                 "lamp/supply": ["box/a"],
+                "battery/positive": [],
             },
         ),
     ],
     ids=["between two sources", "one source", "ring", "branches at a source"],
 )
 def test_the_way_inward(over: str, inward: dict[str, list[str]]) -> None:
-    """From loads to what they hang on, up to the sources; not from what lies between two sources or in a ring."""
+    """From loads to what they hang on, up to the sources; all ways between two sources and in a ring."""
     assert inward_of(dc_facts(over)) == inward
 
 
 def test_a_part_without_a_source_leads_nowhere() -> None:
     """Each end leads on to the next, and the last one nowhere: no fault current is looked for there."""
     found = inward_of(dc_facts("runs: {main: {from: lone/out}}\ncomponents: {lone: {kind: disconnect}}"))
+    assert found.pop("battery/positive") == []
     assert set(found) == {*INWARD, "box/feed", "lone/in", "lone/out"}
     assert sorted(len(steps) for steps in found.values()) == [0, 1, 1, 1, 1, 1, 1]
 

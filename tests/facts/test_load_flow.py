@@ -63,6 +63,49 @@ def test_worst_case_is_the_least_over_operations() -> None:
     assert (worst.load, worst.operation) == (facts.name_of("pump"), "everything on")
 
 
+def test_the_worst_is_by_share_of_what_each_is_made_for() -> None:
+    """A pump for 24 V keeps more volts than the lamp, and loses more of its own: 2 V of 24 against 0.4 V of 12.
+
+    Its cable of 20 m: 6 A × 40 m × 7.98 mΩ/m = 1.9152 V, with 10 A × 4 m × 1.91 mΩ/m of the main.
+    """
+    facts = dc_facts("{components: {pump: {supply_voltage: 24 V}}, runs: {pump-feed: {length: 20 m}}}")
+    (worst,) = facts.whole.worst_load_voltage
+    assert worst.load == "pump"
+    assert worst.voltage == pytest.approx(24 - 1.9152 - 0.0764)
+
+
+def test_a_load_of_which_not_all_is_known_is_left_out_and_said() -> None:
+    """The lamp's cable has no length: the pump is the worst of what is known. A light in a drawer is no question."""
+    facts = dc_facts("{components: {spare: {kind: strip-light}}, runs: {lamp-feed: {length: ~}}}")
+    with facts.recording() as frame:
+        (worst,) = facts.whole.worst_load_voltage
+    assert worst.load == "pump"
+    said = [sentence for sentence in frame.assumptions if "left out of the worst case" in sentence]
+    assert said == ["lamp left out of the worst case: lamp-feed.length"]
+
+
+@pytest.mark.parametrize("when", ["night", "shore"])
+def test_a_load_known_at_some_times_only_is_left_out(when: str) -> None:
+    """What the pump takes is not stated, and it runs at one time only: for none of both is the worst time known."""
+    facts = dc_facts(f"components: {{pump: {{current: ~, runs_in: [{when}]}}, lamp: {{runs_in: [day]}}}}")
+    assert facts.subject("lamp", "day").voltage_at_load < 12
+    assert facts.whole.worst_load_voltage == ()
+
+
+def test_without_a_wired_load_there_is_no_worst() -> None:
+    """Nothing is said of a van whose cables are not written yet."""
+    assert dc_facts(base="components: {lamp: {kind: strip-light}}").whole.worst_load_voltage == ()
+
+
+def test_what_converts_runs_at_all_times() -> None:
+    """`runs_in` is said of consumers: an inverter that takes 50 A is reckoned with by night, too."""
+    inverter = """
+    components: {inverter: {kind: inverter, input_current: 50 A}}
+    runs: {feed: {medium: dc, from: box/b, to: inverter/positive, return: chassis}, pump-feed: ~}
+    """
+    assert dc_facts(TIMES, inverter).subject("main", "night").flow == pytest.approx(54)
+
+
 def test_unstated_time_is_said() -> None:
     """A load without `runs_in` is taken to run always, and that is written as an assumption."""
     facts = dc_facts()

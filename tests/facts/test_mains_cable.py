@@ -85,6 +85,50 @@ def test_an_inverter_limits_itself_only_by_a_stated_figure(
     assert feed.mains_let_through < inf
 
 
+BEHIND = """
+components:
+  inlet: {{kind: shore-inlet, rated_current: 16 A}}
+  inverter: {{kind: inverter, short_circuit_current: 12 A}}
+  changeover: {{kind: transfer-switch, switched_cores: line and neutral}}
+  board: {{kind: mains-board, main: {{breaker: {main}}}, ways: {{a: {{breaker: 10 A}}}}}}
+  kettle: {{kind: mains-appliance}}
+  bond: {{kind: bonding-point}}
+  lone: {{kind: mains-board, ways: {{a: {{breaker: 10 A}}}}}}
+  spare-kettle: {{kind: mains-appliance}}
+runs:
+  lead: {{medium: ac, from: inlet, to: changeover/shore}}
+  inverted: {{medium: ac, from: inverter/ac-out, to: changeover/inverter}}
+  both: {{medium: ac, from: changeover/out, to: board}}
+  feed: {{medium: ac, from: board/a, to: kettle}}
+  bonding: {{medium: ac, from: board/earth, to: bond}}
+  spare: {{medium: ac, from: lone/a, to: spare-kettle}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("run", "main", "sources", "let", "devices", "site"),
+    [
+        ("lead", "25 A", ("inlet",), 16.0, (), True),
+        ("inverted", "25 A", ("inverter",), 12.0, (), False),
+        ("both", "25 A", ("inlet", "inverter"), 16.0, (), True),  # the greater of the two modes
+        ("feed", "25 A", ("inlet", "inverter"), 10.0, ("board/a",), False),
+        ("feed", "6 A", ("inlet", "inverter"), 6.0, ("board/main",), False),
+        ("bonding", "25 A", (), 0.0, (), False),
+        ("spare", "25 A", (), 0.0, (), False),  # its board is joined to nothing
+    ],
+)
+def test_what_feeds_a_cable_and_what_bounds_it(
+    run: str, main: str, sources: tuple[str, ...], let: float, devices: tuple[str, ...], site: bool
+) -> None:
+    """The inlet bounds at 16 A and speaks of the site's device; the inverter at 12 A; behind a way its breaker."""
+    cable = Facts(build(BEHIND.format(main=main))).subject(run)
+    with cable.van.recording() as frame:
+        assert (cable.feeding_sources, cable.mains_let_through) == (sources, let)
+    assert cable.bounding_devices == devices
+    assert cable.unlimited_sources == ()
+    assert any("the site's device" in sentence for sentence in frame.assumptions) is site
+
+
 @pytest.mark.parametrize(("gauge", "ampere"), [("14 AWG", 15.0), ("12 AWG", 20.0), ("10 AWG", 30.0)])
 def test_small_conductors_have_the_printed_cap(gauge: str, ampere: float) -> None:
     """NEC 240.4(D): 14, 12 and 10 AWG; the table itself is checked with the tables."""
@@ -108,6 +152,28 @@ def test_a_bonding_conductor_has_its_area(conductor: str, area: float) -> None:
     assert bonding.protective_area == pytest.approx(area, rel=1e-4)
 
 
+def test_a_cable_with_a_line_states_its_protective_conductor() -> None:
+    """It need not be as thick as the line: what is not stated is asked for, never taken from the other cores."""
+    stated = facts(size="2.5 mm², protective_conductor: 1.5 mm²").subject("feed")
+    assert (stated.core_area, stated.protective_area) == pytest.approx((2.5e-6, 1.5e-6))
+    with pytest.raises(Missing) as absent:
+        _ = facts(size="2.5 mm²").subject("feed").protective_area
+    assert absent.value.fields == ("feed.protective_conductor",)
+
+
+def test_a_bonding_conductor_of_which_nothing_is_stated() -> None:
+    """And where both are, the protective conductor is what protects."""
+    text = (
+        "components:\n  board: {kind: mains-board}\n  bond: {kind: bonding-point, bonds: [body]}\n"
+        "runs:\n  bonding: {medium: ac, from: board/earth, to: bond%s}\n"
+    )
+    with pytest.raises(Missing) as absent:
+        _ = Facts(build(text % "")).subject("bonding").protective_area
+    assert absent.value.fields == ("bonding.protective_conductor",)
+    both = Facts(build(text % ", conductor: 4 mm², protective_conductor: 6 mm²"))
+    assert both.subject("bonding").protective_area == pytest.approx(6e-6)
+
+
 USES = """
 components:
   inlet: {kind: shore-inlet, rated_current: 6 A, rated_voltage: 230 V}
@@ -128,6 +194,110 @@ def test_demand_adds_what_the_mode_feeds_and_what_may_be_plugged_in() -> None:
     whole = Facts(build(USES)).subject("", "shore")
     assert whole.mains_demand == pytest.approx(3000.0)
     assert whole.mains_capacity == pytest.approx(1380.0)
+
+
+@pytest.mark.parametrize(
+    ("mode", "watts"),
+    [
+        ("shore", 3000),  # kettle, heaters, toaster
+        ("generator", 2300),  # no generator is there: what may be plugged in, the dryer and the toaster
+        ("inverter", 800),  # the toaster may be plugged in; nothing feeds the kettle
+    ],
+)
+def test_demand_is_that_of_the_mode(mode: str, watts: float) -> None:
+    """What a cable joins counts where its source gives; what has a plug in the modes that it is meant for."""
+    assert Facts(build(USES)).subject("", mode).mains_demand == pytest.approx(watts)
+
+
+def test_what_is_neither_wired_nor_plugged_asks_for_nothing() -> None:
+    """A toaster without a cable, that nobody says to have a plug, draws from no supply."""
+    loose = USES.replace("mains_power: 800 W, plugged: true", "mains_power: 800 W")
+    assert Facts(build(loose)).subject("", "shore").mains_demand == pytest.approx(2200)
+
+
+COMBINED = USES.replace(
+    "  board:", "  combined: {kind: inverter-charger, rated_power: 1 kW%s}\n  board:"
+).replace(
+    "lead: {medium: ac, from: inlet, to: board}",
+    "lead: {medium: ac, from: inlet, to: combined/ac-in}\n  on: {medium: ac, from: combined/ac-out, to: board}",
+)
+
+
+def test_an_input_limit_is_asked_for_where_a_supply_comes_in() -> None:
+    """An inverter charges with what its limit leaves of the supply, and that is said; from the battery it charges nothing."""
+    unset = Facts(build(COMBINED % ""))
+    with pytest.raises(Missing) as absent:
+        _ = unset.subject("", "shore").mains_demand
+    assert absent.value.fields == ("combined.input_limit",)
+    assert unset.subject("", "inverter").mains_demand == pytest.approx(3000)
+    limited = Facts(build(COMBINED % ", input_limit: 6 A"))
+    with limited.recording() as frame:
+        assert limited.subject("", "shore").mains_demand == pytest.approx(3000)
+    assert "combined charges with what its input limit leaves over" in frame.assumptions
+
+
+@pytest.mark.parametrize(
+    ("listed", "mains"),
+    [
+        ("components: {it: {kind: shore-inlet}}", True),
+        ("components: {it: {kind: inverter}}", True),
+        ("components: {it: {kind: inverter-charger}}", True),
+        ("components: {it: {kind: generator}}", True),
+        (
+            "components: {board: {kind: mains-board}, bond: {kind: bonding-point}}\n"
+            "runs: {bonding: {medium: ac, from: board/earth, to: bond}}",
+            True,
+        ),
+        (
+            "components: {battery: {kind: battery}, box: {kind: fuse-box}}\n"
+            "runs: {main: {medium: dc, from: battery/positive, to: box/feed, return: chassis}}",
+            False,
+        ),
+        ("components: {it: {kind: shore-lead}}", False),
+    ],
+)
+def test_what_makes_a_van_one_with_mains(listed: str, mains: bool) -> None:
+    """A source of mains or a mains cable; neither a battery with its cable nor a lead that lies in a locker."""
+    assert Facts(build(listed)).whole.has_mains is mains
+
+
+POLARITY = "records: {tests: [%s]}"
+WITHIN, OUTSIDE = "result: within the limit", "result: outside the limit"
+
+
+@pytest.mark.parametrize(
+    ("records", "right"),
+    [
+        ([f"test: polarity, {WITHIN}"], True),
+        ([f"test: polarity, {OUTSIDE}"], False),
+        ([f"test: polarity, on: galley, {WITHIN}", f"test: polarity, on: bed, {OUTSIDE}"], False),
+        ([f"test: polarity, {WITHIN}", f"test: alarm, {OUTSIDE}"], True),
+        # The last record of an outlet counts, and one written with a capital letter is one of polarity.
+        ([f"test: polarity, {OUTSIDE}, date: 2026-04-01", f"test: polarity, {WITHIN}, date: 2026-04-02"], True),
+        ([f"test: polarity, {WITHIN}, date: 2026-04-01", f"test: Polarity, {OUTSIDE}, date: 2026-04-02"], False),
+        ([f"test: Polarity, {OUTSIDE}, date: 2026-04-01", f"test: polarity, {WITHIN}, date: 2026-04-02"], True),
+    ],
+)  # fmt: skip
+def test_polarity_is_right_where_every_last_record_says_so(records: list[str], right: bool) -> None:
+    """One outlet with its cores reversed is enough."""
+    listed = ", ".join(f"{{{record}}}" for record in records)
+    assert Facts(build(POLARITY % listed)).whole.polarity_right is right
+
+
+@pytest.mark.parametrize(
+    ("records", "asked"),
+    [
+        ("", "records.tests.polarity"),
+        (f"{{test: alarm, {WITHIN}}}", "records.tests.polarity"),
+        ("{test: polarity}", "records.tests.polarity.result"),
+        (f"{{test: polarity, on: galley, {WITHIN}}}, {{test: polarity, on: bed}}", "records.tests.polarity.result"),
+    ],
+)  # fmt: skip
+def test_polarity_that_nobody_found_is_open(records: str, asked: str) -> None:
+    """Without a record, or with one that lacks its result, the field is named."""
+    with pytest.raises(Missing) as absent:
+        _ = Facts(build(POLARITY % records)).whole.polarity_right
+    assert absent.value.fields == (asked,)
 
 
 def test_a_charger_on_the_inverter_is_found() -> None:
@@ -167,6 +337,36 @@ def test_largest_device_and_smallest_conductor(
 
 
 @pytest.mark.parametrize(
+    ("laid", "least"),
+    [
+        ("", "14 AWG"),  # 20 A
+        (", bundled_with: 2", "14 AWG"),
+        (", bundled_with: 3", "10 AWG"),  # 12 AWG: 25 A × 0.7 = 17.5 A; 10 AWG: 40 A × 0.7 = 28 A
+        (", bundled_with: 7", "10 AWG"),  # 40 A × 0.5 = 20 A
+        (", engine_space: true", "10 AWG"),  # 12 AWG: 25 A × 0.75 = 18.75 A
+    ],
+)
+def test_the_smallest_conductor_is_laid_as_this_one(laid: str, least: str) -> None:
+    """33 CFR 183.425 Table 5 at 75 °C with its notes 1 and 2: what 20 A need alone, in a bundle, by the engine."""
+    feed = facts(inlet="32 A", main="32 A", way="20 A", size=f"10 AWG{laid}").subject("feed")
+    assert feed.smallest_conductor == least
+
+
+def test_no_conductor_for_what_nothing_bounds_or_nothing_carries() -> None:
+    """Behind an inverter without a figure every conductor is too small; 1 kA no conductor of the table carries."""
+    bare = Facts(
+        build(
+            "components:\n  inverter: {kind: inverter}\n  kettle: {kind: mains-appliance}\n"
+            "runs:\n  feed: {medium: ac, from: inverter/ac-out, to: kettle, conductor: 1.5 mm²}\n"
+        )
+    )
+    with pytest.raises(Missing, match="a source reaches it through no device"):
+        _ = bare.subject("feed").smallest_conductor
+    with pytest.raises(Missing, match="no conductor of the table is that large"):
+        _ = facts(inlet="1 kA", main="1 kA", way="1 kA").subject("feed").smallest_conductor
+
+
+@pytest.mark.parametrize(
     ("charger", "watts"),
     [
         ("charge_current: 30 A, output_voltage: 14.4 V, efficiency: 90 %", 480),
@@ -187,6 +387,8 @@ def test_a_charger_asks_for_its_output_over_its_efficiency(charger: str, watts: 
 @pytest.mark.parametrize(
     ("lead", "flex"),
     [
+        ("from: board/c, to: toaster, plugged: true", True),
+        ("from: board/c, to: toaster, plugged: false", False),
         ("from: socket/outlet, to: toaster", True),
         ("from: board/c, to: kettle-2", False),
         ("from: board/c, to: socket/mains", False),
@@ -194,11 +396,12 @@ def test_a_charger_asks_for_its_output_over_its_efficiency(charger: str, watts: 
     ],
 )
 def test_a_flex_comes_from_an_outlet(lead: str, flex: bool) -> None:
-    """What comes out of a socket is a lead with a plug; what leads into one, or to a fixed appliance, is wiring."""
+    """What comes out of a socket, or is said to be plugged in, has a plug; what leads to a socket or a fixed thing is wiring."""
     parts = "  socket: {kind: socket}\n  socket-2: {kind: socket}\n  kettle-2: {kind: mains-appliance}\n  toaster:"
+    lead, _, plugged = lead.partition(", plugged: ")
     text = (
         USES.replace("  toaster:", parts)
-        .replace("800 W, plugged: true", "800 W")
+        .replace("800 W, plugged: true", f"800 W, plugged: {plugged}" if plugged else "800 W")
         .replace("b: {breaker: 10 A}", "b: {breaker: 10 A}, c: {breaker: 10 A}")
     )
     assert Facts(build(text + f"  it: {{medium: ac, {lead}}}\n")).subject("it").plug_in_flex is flex

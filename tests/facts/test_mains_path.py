@@ -107,6 +107,27 @@ def test_residual_device_serves_what_lies_behind_it(facts: Facts, mode: str, pro
     assert socket.residual_protected is protected
 
 
+def test_what_feeds_a_board_from_behind_passes_its_device_by() -> None:
+    """Both contacts of the changeover close at once: the inverter feeds the bar through an empty way of the board."""
+    facts = van(
+        INLET,
+        INVERTER % "relay",
+        "changeover: {kind: transfer-switch, switched_cores: line, sources: {one: inverter, other: inverter}}",
+        BOARD.replace("poles: 2}}}", "poles: 2}, c: {}}}") % ("none", RESIDUAL),
+        SOCKET,
+        runs=(
+            ("inlet", "board"),
+            ("board/a", "socket/mains"),
+            ("board/c", "changeover/one"),
+            ("inverter/ac-out", "changeover/other"),
+        ),
+    )
+    assert facts.subject("socket", "shore").residual_protected is True
+    behind = facts.subject("socket", "inverter")
+    assert (behind.mains_sources, behind.residual_protected) == (("inverter",), False)
+    assert facts.subject("", "inverter").back_fed_sources == ("inlet",)
+
+
 def test_a_mode_without_a_source_says_nothing() -> None:
     """There is no generator: no source, no protection to speak of."""
     socket = both().subject("socket", "generator")
@@ -157,6 +178,78 @@ def test_of_two_devices_in_a_row_the_finer_counts(outer: str, inner: str, trip: 
     socket = facts.subject("socket", "shore")
     assert socket.residual_trip_current == pytest.approx(trip)
     assert socket.residual_devices == ("board", "entry")
+
+
+WAYS = "board: {kind: mains-board, neutral_bond: none, ways: {a: {breaker: 10 A%s}, b: {breaker: 10 A, residual_current: 6 mA}}}"
+TO_WAY = (("inlet", "entry/in"), ("entry/out", "board"), ("board/a", "socket/mains"))
+FEEDS_WAY = "entry: {kind: residual-current-device, residual: {%spoles: 2}}"
+
+
+def test_a_finer_device_on_another_way_counts_for_nothing() -> None:
+    """6 mA in way b protects what hangs on b: the socket on a has the 100 mA of the entry alone."""
+    facts = van(INLET, FEEDS_WAY % "residual_current: 100 mA, ", WAYS % "", SOCKET, runs=TO_WAY)
+    socket = facts.subject("socket", "shore")
+    assert socket.residual_trip_current == pytest.approx(0.1)
+    assert socket.residual_devices == ("entry",)
+
+
+def test_of_two_devices_one_without_its_current() -> None:
+    """The stated one cuts the socket off whatever the other does; where it does not, only the silent field is asked for."""
+    facts = van(INLET, FEEDS_WAY % "", WAYS % ", residual_current: 30 mA", SOCKET, runs=TO_WAY)
+    assert facts.subject("socket", "shore").residual_trip_current == pytest.approx(0.03)
+    open_ = van(INLET, FEEDS_WAY % "", WAYS % "", SOCKET, runs=TO_WAY)
+    with pytest.raises(Missing) as absent:
+        _ = open_.subject("socket", "shore").residual_trip_current
+    assert absent.value.fields == ("entry.residual.residual_current",)
+
+
+TWO_TYPES = (
+    "board: {kind: mains-board, neutral_bond: none, main: {breaker: 16 A}, ways: "
+    "{a: {breaker: 10 A, residual_current: 30 mA, residual_type: A},"
+    " b: {breaker: 6 A, residual_current: 30 mA, residual_type: B}, c: {}}}"
+)
+
+
+@pytest.mark.parametrize(
+    ("way", "types", "devices"),
+    [
+        ("a", ("A",), ("board/a", "board/main")),
+        ("b", ("B",), ("board/b", "board/main")),
+        ("c", (), ("board/main",)),
+    ],
+)
+def test_what_stands_before_a_socket_and_not_beside_it(
+    way: str, types: tuple[str, ...], devices: tuple[str, ...]
+) -> None:
+    """Of a board's ways its own counts, with the main breaker; a fuse of the battery opens no mains."""
+    fuse = "box: {kind: fuse-box, ways: {a: {fuse: 20 A}}}"
+    runs = (("inlet", "board"), (f"board/{way}", "socket/mains"))
+    socket = van(INLET, TWO_TYPES, fuse, SOCKET, runs=runs).subject("socket", "shore")
+    assert (socket.residual_types, socket.overcurrent_devices) == (types, devices)
+
+
+@pytest.mark.parametrize(
+    ("inverter", "way", "mode", "unbroken"),
+    [
+        ("surge_power: 2 kW, output_voltage: 230 V", "changeover/out", "shore", ("inlet",)),
+        ("surge_power: 2 kW, output_voltage: 230 V", "changeover/out", "inverter", ()),
+        ("rated_power: 1 kW", "changeover/out", "inverter", ("inverter",)),
+        ("rated_power: 1 kW", "changeover/out", "generator", ()),
+        ("rated_power: 1 kW", "board/a", "shore", ()),
+        ("rated_power: 1 kW", "board/a", "inverter", ()),
+    ],
+)
+def test_a_source_that_nothing_bounds(inverter: str, way: str, mode: str, unbroken: tuple[str, ...]) -> None:
+    """Before the board no device opens: an inverter of a stated surge limits itself, the site does nothing for the van."""
+    facts = van(
+        INLET,
+        f"inverter: {{kind: inverter, {inverter}}}",
+        SWITCH % "line and neutral",
+        BOARD % ("none", RESIDUAL),
+        SOCKET,
+        runs=(*CHANGEOVER[:3], (way, "socket/mains")),
+    )
+    assert facts.subject("socket", mode).unbroken_sources == unbroken
 
 
 def test_a_combined_breaker_and_a_socket_of_its_own_count() -> None:
@@ -242,6 +335,84 @@ def test_unknown_contacts_leave_a_fixed_bond_open() -> None:
     with pytest.raises(Missing) as raised:
         _ = facts.subject("", "shore").neutral_bonds
     assert raised.value.fields == ("changeover.switched_cores",)
+
+
+def test_a_relay_asks_for_no_contacts() -> None:
+    """It closes at the source alone, whatever a changeover opens: nothing is left to ask for."""
+    switch = "changeover: {kind: transfer-switch}"
+    facts = van(INLET, INVERTER % "relay", switch, BOARD % ("none", RESIDUAL), SOCKET, runs=CHANGEOVER)
+    assert facts.subject("", "shore").neutral_bonds == ()
+    assert facts.subject("", "inverter").neutral_bonds == ("inverter",)
+
+
+GENERATOR = "generator: {kind: generator, rated_power: 1 kW, neutral_bond: none}"
+
+
+@pytest.mark.parametrize(
+    ("other", "mode", "fed_into"),
+    [
+        ("inverter", "shore", ("inverter",)),
+        ("inverter", "inverter", ("inlet",)),
+        ("generator", "shore", ("generator",)),
+        ("generator", "generator", ("inlet",)),
+        ("generator", "inverter", ()),  # none of the two feeds then
+    ],
+)
+def test_two_sources_on_one_board_feed_into_each_other(
+    other: str, mode: str, fed_into: tuple[str, ...]
+) -> None:
+    """Whichever is live reaches the output of the other: the pins of an inlet, or an inverter that it destroys."""
+    parts = {"inverter": INVERTER % "relay", "generator": GENERATOR}
+    facts = van(
+        INLET,
+        parts[other],
+        BOARD % ("none", RESIDUAL),
+        SOCKET,
+        runs=(("inlet", "board"), (f"{other}/ac-out", "board"), ("board/a", "socket/mains")),
+    )
+    assert facts.subject("", mode).back_fed_sources == fed_into
+
+
+BATTERY = "battery: {kind: battery, nominal_voltage: 12 V}"
+OTHER = "other: {kind: inverter, rated_power: 300 W, neutral_bond: none}"
+
+
+def test_two_inverters_on_one_battery_are_two_sources() -> None:
+    """A battery joins no mains: the socket of one is not fed by the other, and none feeds back."""
+    facts = Facts(
+        build(
+            f"components: {{{BATTERY}, {INVERTER % 'none'}, {OTHER}, {SOCKET}, other-socket: {{kind: socket}}}}\n"
+            "runs:\n"
+            "  a: {medium: dc, from: battery/positive, to: inverter/positive, return: chassis}\n"
+            "  b: {medium: dc, from: battery/positive, to: other/positive, return: chassis}\n"
+            "  c: {medium: ac, from: inverter/ac-out, to: socket/mains}\n"
+            "  d: {medium: ac, from: other/ac-out, to: other-socket/mains}\n"
+        )
+    )
+    found = {name: facts.subject(name, "inverter").mains_sources for name in ("socket", "other-socket")}
+    assert found == {"socket": ("inverter",), "other-socket": ("other",)}
+    assert facts.subject("", "inverter").sources_of_mode == ("inverter", "other")
+    assert facts.subject("", "inverter").back_fed_sources == ()
+
+
+def test_a_source_without_a_cable_is_none() -> None:
+    """An inverter of which no cable is written yet gives nothing and joins no neutral to earth."""
+    facts = van(INLET, INVERTER % "fixed", SOCKET, runs=(("inlet", "socket/mains"),))
+    assert facts.subject("", "shore").sources_of_mode == ("inlet",)
+    whole = facts.subject("", "inverter")
+    assert (whole.sources_of_mode, whole.neutral_bonds) == ((), ())
+
+
+def test_a_socket_of_which_no_mode_is_named_is_on_shore() -> None:
+    """Whoever asks without a mode is told what holds on a site."""
+    assert both().subject("socket").mains_sources == ("inlet",)
+
+
+def test_what_takes_no_mains_has_no_earth_to_ask_for() -> None:
+    """A battery box is neither earthed nor unearthed."""
+    facts = van("battery: {kind: battery}", SOCKET, runs=())
+    assert facts.subject("battery").get("earthed") is None
+    assert facts.subject("socket").earthed is False
 
 
 def test_sources_on_one_board_feed_back() -> None:

@@ -149,3 +149,84 @@ def test_single_rear_wheels_are_an_assumption(paired: str, said: bool) -> None:
     with facts.recording() as frame:
         assert facts.whole.rear_tyres_carry == 1800
     assert any("not stated, taken as single" in sentence for sentence in frame.assumptions) is said
+
+
+@pytest.mark.parametrize(
+    ("thing", "bears", "load", "allowed"),
+    [
+        ("roof-rack, carried: 20 kg, load_limit: 50 kg", True, 20, 50),
+        ("roof-rack, carried: 20 kg", True, 20, None),
+        ("roof-rack, load_limit: 50 kg", False, None, 50),
+        ("tow-bar, carried: 70 kg, load_limit: 75 kg", False, 70, 75),  # its ball is judged by itself
+        ("cabinet, contents: 8 kg, contents_limit: 15 kg", True, 8, 15),
+        ("cabinet, contents: 8 kg", False, 8, None),
+        ("cabinet, contents_limit: 15 kg", False, None, 15),
+        ("sink", False, None, None),
+    ],
+)
+def test_what_bears_a_load_and_how_much(
+    thing: str, bears: bool, load: float | None, allowed: float | None
+) -> None:
+    """A carrier whose load is stated asks for its limit; a cabinet is judged where its maker states one."""
+    it = van_facts(f"components: {{it: {{kind: {thing}}}}}").subject("it")
+    assert it.bears_a_load is bears
+    assert (it.get("load_borne"), it.get("load_allowed")) == (load, allowed)
+
+
+SHAPES = "{made: {at: [3 m, 0 m, 0.5 m]}, stowed: {at: [3 m, 0 m, 0.5 m]}}"
+
+
+@pytest.mark.parametrize(
+    ("usual", "driving", "made"),
+    [
+        ("made", "", True),
+        ("stowed", "", False),
+        ("made", "bed: stowed", False),
+        ("stowed", "bed: made", True),
+        ("made", "other: stowed", True),
+        ("~", "bed: made", True),
+    ],
+)
+def test_how_a_bed_stands_under_way(usual: str, driving: str, made: bool) -> None:
+    """As the mode `driving` has it, else as it usually stands."""
+    beds = f"bed: {{kind: bed, usual_shape: {usual}, shapes: {SHAPES}}}, other: {{kind: bed, usual_shape: made, shapes: {SHAPES}}}"
+    facts = van_facts(f"{{components: {{{beds}}}, modes: {{driving: {{{driving}}}}}}}")
+    assert facts.subject("bed").made_under_way is made
+
+
+def test_a_bed_of_which_nobody_says_how_it_stands() -> None:
+    """Neither its usual shape nor that of the road: both would tell, the road's is asked for."""
+    bed = van_facts(f"components: {{bed: {{kind: bed, shapes: {SHAPES}}}}}").subject("bed")
+    with pytest.raises(Missing) as absent:
+        _ = bed.made_under_way
+    assert absent.value.fields == ("modes.driving.bed",)
+
+
+@pytest.mark.parametrize(
+    ("thing", "stated", "mass", "height"),
+    [
+        ("cabinet, mass: 20 kg, contents: 8 kg, at: [3 m, 0 m, 0.5 m], size: [1 m, 1 m, 0.4 m]", True, 28, 0.7),
+        ("cabinet, mass: 20 kg, at: [3 m, 0 m, 0.5 m]", True, 20, 0.5),
+        ("cabinet, contents: 8 kg", False, None, None),
+        ("roof-rack, mass: 30 kg", True, 30, None),
+        ("reading-light", False, 1, None),  # a small fitting, taken as 0 to 2 kg: its mass is not known
+    ],
+)  # fmt: skip
+def test_a_heavy_thing_with_what_is_in_it(
+    thing: str, stated: bool, mass: float | None, height: float | None
+) -> None:
+    """Its mass and its contents, and the middle of its box over the load floor."""
+    it = van_facts(f"components: {{it: {{kind: {thing}}}}}").subject("it")
+    assert (it.mass_stated, it.get("mass_with_contents"), it.get("centre_height")) == (
+        stated,
+        pytest.approx(mass),
+        pytest.approx(height),
+    )
+    assert it.stands_on_roof is thing.startswith("roof-rack")
+
+
+def test_a_thing_without_a_place_has_no_height() -> None:
+    """Its place is asked for."""
+    with pytest.raises(Missing) as absent:
+        _ = van_facts("components: {it: {kind: cabinet}}").subject("it").centre_height
+    assert absent.value.fields == ("it.at",)
