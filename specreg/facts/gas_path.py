@@ -14,15 +14,11 @@ from specreg.model.port import LinkKind, Medium, Terminal
 CUT = "valves without which no store reaches it"
 
 
-def _is_gas(edge: Edge) -> bool:
-    return edge.medium is Medium.gas and edge.kind is not LinkKind.conversion
-
-
 def downstream_of(facts: Facts, terminal: Terminal) -> tuple[str, ...]:
     """Return the components that gas from a terminal reaches, in the order of the spec."""
 
     def passes(edge: Edge, here: Terminal, other: Terminal) -> bool:
-        return _is_gas(edge) and (edge.one_way_from is None or edge.one_way_from == here)
+        return edge.medium is Medium.gas and (edge.one_way_from is None or edge.one_way_from == here)
 
     seen = {found.component for found in reached(facts.net, [terminal], passes)}
     return tuple(name for name in facts.build.components if name in seen)
@@ -41,7 +37,7 @@ def stores_of(facts: Facts, name: str, shut: str = "") -> tuple[str, ...]:
 
     def passes(edge: Edge, here: Terminal, other: Terminal) -> bool:
         shut_here = bool(shut) and valve_name(edge, here, other) == shut
-        return _is_gas(edge) and not shut_here and against(edge, here, other)
+        return edge.medium is Medium.gas and not shut_here and against(edge, here, other)
 
     starts = [t for t in facts.net.terminals(name) if _inlet(facts, t)]
     seen = {found.component for found in reached(facts.net, starts, passes)}

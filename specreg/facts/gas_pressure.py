@@ -14,7 +14,7 @@ from specreg.facts.value_type import TRUTH, list_of, number, text
 from specreg.graph.network import Edge
 from specreg.model.component import CombustionAppliance
 from specreg.model.gas import Regulator
-from specreg.model.port import LinkKind, Medium, Terminal
+from specreg.model.port import Medium, Terminal
 from specreg.model.run import GasRun
 from specreg.tables import environment
 from specreg.units import Dimension
@@ -48,8 +48,7 @@ def way_from_regulator(facts: Facts, name: str) -> tuple[Edge, ...]:
         if here.component == name:
             return before[here]
         for other, edge in facts.net.around(here):
-            flows = edge.medium is Medium.gas and edge.kind is not LinkKind.conversion
-            if flows and other not in before and edge.one_way_from in (None, here):
+            if edge.medium is Medium.gas and other not in before and edge.one_way_from in (None, here):
                 before[other] = (*before[here], edge)
                 queue.append(other)
     raise Missing(reason="no regulator feeds it")

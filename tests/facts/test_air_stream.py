@@ -154,6 +154,12 @@ def test_what_a_night_is_taken_to_be_is_said() -> None:
     assert any("2 K warmer inside" in sentence for sentence in frame.assumptions)
 
 
+def test_changes_of_air() -> None:
+    """Ten times the 13.68 m³ of the room in an hour."""
+    van = van_facts("components: {f: {kind: roof-fan, greatest_flow: 136.8 m³/h}}")
+    assert van.subject("f").air_changes == pytest.approx(10, rel=1e-6)
+
+
 def test_the_greater_of_windows_and_fan_airs_a_night() -> None:
     """100 cm² in the floor and a hatch of 100 cm² on its catch pass more than a fan of 1 m³/h, and less than one of 900."""
     low = (
