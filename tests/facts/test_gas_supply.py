@@ -255,6 +255,34 @@ def test_what_branches_off_before_a_regulator_is_not_its_load() -> None:
     assert facts.subject("cylinder").demand_on_it == pytest.approx(0.5 / 3600)
 
 
+def test_gas_does_not_come_back_through_a_regulator() -> None:
+    """Two cylinders feed one line; what hangs before the regulator of one is fed by that one alone."""
+    text = """
+        components:
+          one: {kind: gas-cylinder}
+          two: {kind: gas-cylinder}
+          tee: {kind: gas-manifold, ways: {a: {}, b: {}}}
+          first: {kind: regulator}
+          second: {kind: regulator}
+          line: {kind: gas-valve}
+          oven: {kind: oven}
+          hob: {kind: hob}
+        runs:
+          a: {medium: gas, from: one/valve, to: tee}
+          b: {medium: gas, from: tee/a, to: first}
+          c: {medium: gas, from: tee/b, to: oven}
+          d: {medium: gas, from: two/valve, to: second}
+          e: {medium: gas, from: first, to: line}
+          f: {medium: gas, from: second, to: line}
+          g: {medium: gas, from: line, to: hob}
+        """
+    facts = Facts(build(text))
+    assert facts.subject("oven").gas_stores == ("one",)
+    assert facts.subject("hob").gas_stores == ("one", "two")
+    assert facts.subject("oven").own_shut_offs == ("tee/b",)
+    assert facts.subject("hob").own_shut_offs == ("line",)
+
+
 def test_gas_does_not_come_by_the_flue() -> None:
     """Two heaters share a flue terminal; each has a cylinder and a regulator of its own."""
     text = """
