@@ -63,7 +63,7 @@ def _drained(part: Subject, openings: list[Subject]) -> bool:
     return any(
         part.id in o.below
         or (zone is not None and o.get("zone") == zone)
-        or (cupboard is not None and cupboard != "body" and cupboard in o.below)
+        or (cupboard != "body" and cupboard in o.below)
         for o in openings
     )
 

@@ -28,7 +28,7 @@ def worked_by(valve: Subject) -> tuple[str, ...]:
 
 
 def _relays(valve: Subject) -> tuple[str, ...]:
-    """Return the relays in its supply, which something else must close; timers and thermostats act by themselves."""
+    """Return the relays in its supply, which something else must close; a timer acts by itself."""
     parts = valve.van.build.components
     names = {valve.van.name_of(n): n for n, part in parts.items() if isinstance(part, Relay)}
     return tuple(names[name] for name in valve.switched_by if name in names)
