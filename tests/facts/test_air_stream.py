@@ -7,7 +7,7 @@ from van import van_facts
 
 from specreg.facts.air_stream import caught_openings, fixed_openings, leakage
 from specreg.facts.sleepers import water_of_all
-from specreg.facts.vent_stream import Opening
+from specreg.facts.vent_stream import Opening, halves, stack_flow, wind_flow
 
 
 def openings(found: list[Opening]) -> list[tuple[float, float]]:
@@ -171,3 +171,50 @@ def test_the_greater_of_windows_and_fan_airs_a_night() -> None:
     assert van_facts(*low).whole.least_aired_night == pytest.approx(natural, rel=1e-6)
     fast = van_facts(*low, "components: {fast: {kind: duct-fan, night_flow: 900 m³/h}}")
     assert fast.whole.least_aired_night == pytest.approx(0.25)
+
+
+@pytest.mark.parametrize(
+    ("low", "high"), [(0.01, 0.01), (0.01, 0.03), (0.02, 0.005)], ids=["alike", "wide above", "wide below"]
+)
+def test_warmth_through_two_openings_in_series(low: float, high: float) -> None:
+    """0.6·A·√(2·g·h·ΔT/T) with both areas in series, 1/A² = 1/A₁² + 1/A₂²; it does not matter where heights begin."""
+    area = low * high / hypot(low, high)
+    expected = 0.6 * area * sqrt(2 * 9.80665 * 1.5 * 20 / 293.15)
+    for floor in (0.0, 0.4, -2.0):
+        openings = (Opening(floor, low), Opening(floor + 1.5, high))
+        assert stack_flow(openings, 293.15, 273.15) == pytest.approx(expected, rel=1e-9)
+        assert stack_flow(openings, 273.15, 293.15) == pytest.approx(expected, rel=1e-9)
+
+
+@pytest.mark.parametrize("openings", [(), (Opening(1.0, 0.01),), (Opening(1.0, 0.01), Opening(1.0, 0.02))])
+def test_warmth_needs_two_levels(openings: tuple[Opening, ...]) -> None:
+    """No opening, one, and two at one height pass nothing; neither do two heights without a difference of warmth."""
+    assert stack_flow(openings, 293.15, 273.15) == 0
+    assert stack_flow((Opening(0.0, 0.01), Opening(2.0, 0.01)), 288.0, 288.0) == 0
+
+
+@pytest.mark.parametrize(
+    ("openings", "below", "above"),
+    [
+        ((), 0, 0),
+        (((0.5, 0.01),), 0.01, 0),
+        (((1.5, 0.01),), 0, 0.01),
+        (((0.5, 0.01), (1.5, 0.02)), 0.01, 0.02),
+        (((1.0, 0.01), (1.5, 0.02)), 0.01, 0.02),
+        (((0.2, 0.01), (0.9, 0.02), (1.1, 0.04)), 0.03, 0.04),
+        (((0.5, 0), (1.5, 0)), 0, 0),
+    ],
+)
+def test_wind_drives_from_below_the_middle_to_above_it(
+    openings: tuple[tuple[float, float], ...], below: float, above: float
+) -> None:
+    """0.6·A·v·√0.3, both groups in series; what lies just at the middle counts below, and one group alone passes none."""
+    area = below * above / hypot(below, above) if below and above else 0
+    found = wind_flow([Opening(*one) for one in openings], 1.0, 4.0)
+    assert found == pytest.approx(0.6 * area * 4 * sqrt(0.3), rel=1e-9)
+
+
+def test_the_halves_of_an_opening() -> None:
+    """Their middles lie a quarter of its height below and above its own; one without height is one opening."""
+    assert halves(1.0, 0.4, 0.02) == (Opening(0.9, 0.01), Opening(1.1, 0.01))
+    assert halves(1.0, 0.0, 0.02) == (Opening(1.0, 0.02),)

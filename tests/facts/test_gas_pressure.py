@@ -132,3 +132,18 @@ def test_what_is_taken_for_granted_is_said() -> None:
     assert most == pytest.approx(2 * least)
     for words in ("everything burns at once", "propane vapour at 15 °C"):
         assert any(words in sentence for sentence in frame.assumptions)
+
+
+def test_a_shared_flue_brings_no_gas() -> None:
+    """A heater without a gas pipe whose exhaust joins that of one with a pipe: no regulator feeds it."""
+    facts = system(
+        ("  lone-oven:", "  lone: {kind: combined-heater, burns: propane, gas_flow: 90 g/h}\n"
+         "  flue: {kind: flue-terminal}\n  lone-oven:"),
+        ("runs:\n", "runs:\n  flue-1: {medium: exhaust, from: lone/exhaust, to: flue}\n"
+         "  flue-2: {medium: exhaust, from: heater/exhaust, to: flue}\n"),
+    )  # fmt: skip
+    assert facts.subject("heater").gas_pipes == ("main", "heater-pipe")
+    with pytest.raises(Missing) as absent:
+        _ = facts.subject("lone").gas_pipes
+    assert absent.value.reason == "no regulator feeds it"
+    assert facts.subject("main").carries_at_most == pytest.approx(390 * GRAM_PER_HOUR)
