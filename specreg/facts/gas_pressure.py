@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import deque
+from contextlib import suppress
 
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.gas_path import users
@@ -66,10 +67,8 @@ def ways_of_users(facts: Facts) -> dict[str, tuple[str, ...]]:
     """Return the pipes by which gas comes from a regulator to each appliance and outlet that has one."""
     found = {}
     for name in users(facts):
-        try:
+        with suppress(Missing):  # nothing but a regulator is looked for here: other rules ask for the store
             found[name] = tuple(edge.owner for edge in way_from_regulator(facts, name) if edge.is_run)
-        except Missing:
-            continue  # nothing but a regulator is looked for here: other rules ask for the store
     return found
 
 
