@@ -125,10 +125,8 @@ def gas_pressure_loss_greatest(appliance: Subject) -> float | None:
 
 def _regulator(appliance: Subject) -> Subject:
     """Return the regulator from which its gas comes."""
-    first = way_from_regulator(appliance.van, appliance.id)[0]
-    ends, parts = appliance.van.build.ends[first.owner], appliance.van.build.components
-    joined = (end.component for end in (ends.start, ends.finish))
-    return appliance.van.subject(next(name for name in joined if isinstance(parts[name], Regulator)))
+    first = way_from_regulator(appliance.van, appliance.id)[0]  # a pipe that comes from its outlet
+    return appliance.van.subject(first.tail.component)
 
 
 @fact(
