@@ -167,6 +167,18 @@ def test_which_parts_leak_into_the_van(part: str, pools: bool) -> None:
     assert Facts(build(text)).whole.gas_pools_at == (("part",) if pools else ())
 
 
+def test_what_a_locker_lists_stands_in_it() -> None:
+    """Wherever its place is given."""
+    text = """
+        components:
+          locker: {kind: gas-locker, at: [1 m, 0 m, 0 m], size: [0.5 m, 0.4 m, 0.6 m], contents: [inside]}
+          other: {kind: gas-locker}
+          inside: {kind: gas-valve}
+          beside: {kind: gas-valve, at: [2 m, 0 m, 0 m]}
+        """
+    assert Facts(build(text)).whole.gas_pools_at == ("beside",)
+
+
 def test_a_drain_that_a_word_says_is_bare_drains() -> None:
     """`none` covers nothing; whether it can be shut is asked for."""
     text = "components: {valve: {kind: gas-valve}, drain: {kind: gas-drop-out, below: [valve], covered_by: none%s}}"

@@ -216,8 +216,17 @@ def test_an_appliance_without_gas_has_no_shut_off() -> None:
         ("lamp: {kind: strip-light, at: [1.6 m, 0 m, 0.1 m]}", ()),
         ("probe: {kind: gas-valve, drive: solenoid, at: [1 m, 0 m, 0.1 m]}", ()),
         ("heater: {kind: air-heater, at: [1 m, 0 m, 0.1 m]}", ("heater",)),
+        ("hob: {kind: hob, ignition: match, at: [1 m, 0 m, 0.1 m]}", ("hob",)),
+        ("plate: {kind: induction-hob, at: [1 m, 0 m, 0.1 m]}", ("plate",)),
     ],
-    ids=["inside", "outside", "part of the gas system", "a flame"],
+    ids=[
+        "inside",
+        "outside",
+        "part of the gas system",
+        "a flame",
+        "a flame without a cable",
+        "on mains alone",
+    ],
 )
 def test_ignition_sources_are_found_by_place(extra: str, found: tuple[str, ...]) -> None:
     """What stands inside the locker's box counts though nobody listed it."""
