@@ -1,5 +1,7 @@
 """Gas under load, in the cold, and where it would lie: laws, and small systems by hand."""
 
+from math import pi
+
 import pytest
 from building import build
 from hypothesis import given
@@ -10,6 +12,7 @@ from specreg.facts.engine import Facts
 from specreg.facts.gas_pressure import pipe_loss
 from specreg.facts.gas_vapour import pressure_over, vapour, wetted_area
 from specreg.facts.missing import Missing
+from specreg.tables import environment, liquefied_gas
 
 SYSTEM = """
 vehicle: {interior: {starts: 1 m, length: 3 m, width: 1.6 m, height: 1.9 m}}
@@ -92,6 +95,53 @@ def test_a_fuller_cylinder_never_gives_less(one: float, other: float) -> None:
     assert wetted_area(less, 0.3) <= wetted_area(more, 0.3)
 
 
+COLD = "use: {places: [{latitude: 50 deg, night_temperature: -10 °C}]}\n"
+
+
+@pytest.mark.parametrize("size", ["300 mm, 340 mm, 500 mm", "340 mm, 300 mm, 500 mm"])
+def test_vapour_of_a_cylinder_by_hand(size: str) -> None:
+    """1.8 kg of liquid, three tenths of 6 kg, in a cylinder 0.3 m wide: 10 W/(m²·K) through floor and wetted wall.
+
+    It is taken as wide as its box is on its narrower side, and 428 kJ make a kilogram of vapour.
+    """
+    floor = pi / 4 * 0.3**2
+    wall = pi * 0.3 * (1.8 / environment.constant("propane-liquid-density").value / floor)
+    warmth = 10 * (floor + wall) * (263.15 - liquefied_gas.boiling_point(1.0))
+    cylinder = Facts(build(SYSTEM.replace("300 mm, 300 mm, 500 mm", size) + COLD)).subject("cylinder")
+    with cylinder.van.recording() as frame:
+        assert cylinder.vapour_in_the_cold == pytest.approx(warmth / 428e3)
+    assert any("three tenths full" in sentence for sentence in frame.assumptions)
+
+
+@pytest.mark.parametrize(
+    ("gas", "share", "said"),
+    [
+        ("propane", 1.0, False),
+        ("butane", 0.0, False),
+        ("mixture, propane_share: 40 %", 0.4, True),
+    ],
+)
+def test_the_share_of_propane(gas: str, share: float, said: bool) -> None:
+    """As stated for a mixture, whose propane leaves first, which is said; the pressure over it follows."""
+    cylinder = Facts(build(SYSTEM.replace("gas: propane", f"gas: {gas}", 1) + COLD)).subject("cylinder")
+    with cylinder.van.recording() as frame:
+        assert cylinder.share_of_propane == pytest.approx(share)
+        assert cylinder.pressure_in_the_cold == pytest.approx(pressure_over(share, 263.15))
+    assert any("propane leaves first" in sentence for sentence in frame.assumptions) is said
+
+
+@pytest.mark.parametrize(("gas", "field"), [("mixture", "propane_share"), ("~", "gas")])
+def test_what_gas_it_is_is_not_guessed(gas: str, field: str) -> None:
+    """The field is named."""
+    with pytest.raises(Missing) as caught:
+        _ = (
+            Facts(build(SYSTEM.replace("gas: propane", f"gas: {gas}", 1)))
+            .subject("cylinder")
+            .share_of_propane
+        )
+    assert caught.value.fields == (f"cylinder.{field}",)
+
+
 def test_butane_fails_in_the_frost() -> None:
     """Below its boiling point butane has no pressure left and gives nothing."""
     text = SYSTEM.replace("gas: propane", "gas: butane")
@@ -146,7 +196,7 @@ def test_where_gas_would_lie(opening: str, pools: tuple[str, ...]) -> None:
         ("{kind: water-heater, energies: [mains]}", False),
         ("{kind: portable-stove, burns: butane}", False),
         ("{kind: gas-valve, fixed_to: locker}", False),
-        ("{kind: gas-valve, at: [1.1 m, 0.1 m, 0.1 m]}", False),
+        ("{kind: gas-valve, at: [1.4 m, 0.3 m, 0.5 m]}", False),
         ("{kind: gas-valve, at: [2 m, 0.1 m, 0.1 m]}", True),
         ("{kind: gas-valve, fixed_to: body}", True),
         ("{kind: gas-valve, fixed_to: box}", True),
@@ -165,6 +215,13 @@ def test_which_parts_leak_into_the_van(part: str, pools: bool) -> None:
           part: {part}
         """
     assert Facts(build(text)).whole.gas_pools_at == (("part",) if pools else ())
+
+
+@pytest.mark.parametrize("box", ["at: [1 m, 0 m, 0 m]", "size: [0.5 m, 0.4 m, 0.6 m]"])
+def test_in_a_locker_without_a_whole_box_stands_what_says_so(box: str) -> None:
+    """A corner or a size alone is no place."""
+    text = f"components: {{locker: {{kind: gas-locker, {box}}}, valve: {{kind: gas-valve, at: [1.1 m, 0.1 m, 0.1 m]}}}}"
+    assert Facts(build(text)).whole.gas_pools_at == ("valve",)
 
 
 def test_what_a_locker_lists_stands_in_it() -> None:
