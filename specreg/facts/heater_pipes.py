@@ -21,7 +21,7 @@ ANGLE = number(Dimension.angle)
 
 
 def _along(heater: Subject, port: str, medium: Medium) -> tuple[list[Subject], list[str]]:
-    """Return the pipes that lead on from a port, and the components that they meet."""
+    """Return the pipes that lead on from a port, and the components that they join, the heater among them."""
 
     def passes(edge: Edge, *_: Terminal) -> bool:
         return edge.medium is medium and edge.owner != heater.id
@@ -34,7 +34,7 @@ def _along(heater: Subject, port: str, medium: Medium) -> tuple[list[Subject], l
         start, finish = ends.start, ends.finish
         if {(start.component, start.port.name), (finish.component, finish.port.name)} <= joints:
             runs.append(heater.van.subject(name))
-    return runs, [name for name in met if name in heater.van.build.components and name != heater.id]
+    return runs, met
 
 
 def _pipes(heater: Subject, port: str, medium: Medium) -> list[Subject]:

@@ -17,6 +17,7 @@ components:
   cab-outlet: {kind: air-outlet, closable: true}
   other: {kind: air-heater, burns: diesel}
   other-flue: {kind: flue-terminal}
+  other-intake: {kind: air-intake}
 runs:
   air-1: {medium: air, from: intake, to: silencer, length: 0.3 m, bends: 90 deg}
   air-2: {medium: air, from: silencer, to: heater/combustion-air, length: 0.4 m, bends: 45 deg}
@@ -77,7 +78,8 @@ def test_an_exhaust_without_a_pipe_is_said() -> None:
 
 def test_a_flue_that_two_heaters_share_counts_for_both() -> None:
     """Exhaust passes both pipes; the intake behind the other heater is none of its own."""
-    shared = heater("0 deg", ("to: other-flue", "to: flue"))
+    intake = "  other-air: {medium: air, from: other-intake, to: other/combustion-air, length: 9 m}\n"
+    shared = heater("0 deg", ("to: other-flue", "to: flue"), ("runs:\n", f"runs:\n{intake}"))
     assert shared.exhaust_length == pytest.approx(6.1)
     assert shared.intake_length == pytest.approx(0.7)
 
