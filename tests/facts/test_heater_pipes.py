@@ -47,6 +47,13 @@ def test_lengths_of_pipes_are_added_along_the_way() -> None:
     assert heater(name="other").exhaust_length == pytest.approx(5)
 
 
+def test_a_heater_that_blows_freely_has_no_duct() -> None:
+    """Without a port for ducts, and with ports that none leaves."""
+    for outlets in (0, 2):
+        text = f"components: {{heater: {{kind: air-heater, outlets: {outlets}}}}}"
+        assert Facts(build(text)).subject("heater").warm_duct_length == 0
+
+
 @pytest.mark.parametrize(("exhaust", "most"), [("180 deg", 180), ("130 deg", 135)])
 def test_bends_of_the_pipe_that_has_more(exhaust: str, most: float) -> None:
     """90° and 45° in the intake, against those of the exhaust."""

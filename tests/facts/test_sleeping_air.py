@@ -8,6 +8,7 @@ from building import build
 
 import specreg.facts.all  # noqa: F401 - registers the facts
 from specreg.facts.engine import Facts
+from specreg.facts.missing import Missing
 from specreg.facts.shell_areas import Span
 from specreg.facts.sleepers import carbon_dioxide_of_all, warmth_of_all
 from specreg.facts.sleeping_air import Cooling, Hour, concentration, inner_heat
@@ -66,8 +67,10 @@ def test_without_any_air_there_is_no_steady_value() -> None:
         )
     ).whole
     assert whole.greatest_night_air == 0
-    assert whole.get("least_steady_co2") is None
-    assert whole.get("greatest_steady_co2") is None
+    for fact in ("least_steady_co2", "greatest_steady_co2"):
+        with pytest.raises(Missing) as raised:
+            getattr(whole, fact)
+        assert raised.value.reason == "it does not arise here"
 
 
 def test_air_for_all_that_sleep() -> None:
@@ -119,17 +122,31 @@ def test_how_a_van_cools_by_hand() -> None:
 
 def test_the_night_of_an_insulated_van_by_hand() -> None:
     """20 °C at bedtime, 0 outside: the loss per kelvin is the heat loss over the difference of 20 K."""
-    text = ROOM.replace("NIGHT", f"6 h, {COLD}").replace("LEAKAGE", "2") + f"  foam: {{{FOAM}}}\n"
-    facts = Facts(build(text))
+    text = ROOM.replace("NIGHT", f"6 h, {COLD}").replace("LEAKAGE", "2")
+    facts = Facts(build(text + f"  foam: {{{FOAM}}}\n  wardrobe: {{kind: wardrobe, mass: 500 kg}}\n"))
     whole, heat, warmth = facts.whole, inner_heat(facts), warmth_of_all(facts)
     least, greatest = whole.least_heat_loss / 20, whole.greatest_heat_loss / 20
-    third = whole.night_course[3]
-    time = 3 * HOUR
-    assert third.temperature_least == pytest.approx(273.15 + 20 * exp(-time * greatest / heat.least))
+    one = whole.night_course[1]
+    assert one.temperature_least == pytest.approx(273.15 + 20 * exp(-HOUR * greatest / heat.least))
     end = 273.15 + warmth / least
-    assert third.temperature_greatest == pytest.approx(
-        end + (293.15 - end) * exp(-time * least / heat.greatest)
-    )
+    expected = end + (293.15 - end) * exp(-HOUR * least / heat.greatest)
+    assert one.temperature_greatest == pytest.approx(expected)
+    assert 275 < one.temperature_least < one.temperature_greatest < 290, "so that neither end hides an error"
+
+
+@pytest.mark.parametrize(
+    "more",
+    ["", f"  foam: {{{FOAM}}}\n"],
+    ids=["nothing insulated", "as warm outside as inside"],
+)
+def test_where_no_loss_is_known_no_temperature_is_told(more: str) -> None:
+    """A cold night of which the shell is not known, and a shell without a difference: carbon dioxide is told all the same."""
+    night = COLD.replace("night_temperature: 0 °C", "night_temperature: 20 °C") if more else COLD
+    course = Facts(
+        build(ROOM.replace("NIGHT", f"2 h, {night}").replace("LEAKAGE", "2") + more)
+    ).whole.night_course
+    assert [(one.temperature_least, one.temperature_greatest) for one in course] == [(None, None)] * 3
+    assert course[2].co2_greatest > course[1].co2_greatest > OUTDOORS
 
 
 def test_heat_that_air_and_furniture_hold() -> None:
