@@ -135,4 +135,4 @@ def greatest_cold_air(build: Subject) -> float:
 @fact(Fan, number(), formula="greatest flow × 1 h / volume of the living space", source="definition")
 def air_changes(fan: Subject) -> float:
     """Air changes an hour at full speed."""
-    return float(fan.greatest_flow) * 3600 / float(fan.van.whole.room_volume)
+    return float(fan.greatest_flow * fan.count) * 3600 / float(fan.van.whole.room_volume)

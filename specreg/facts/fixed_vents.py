@@ -176,7 +176,7 @@ def whole_vent_area_due(build: Subject) -> float:
     """Free area of all fixed vents that Australian and New Zealand practice asks for."""
     burning = [a for a in build.van.of_class(CombustionAppliance) if a.needs_room_air]
     berths = sum(bed.places * bed.count for bed in build.van.of_class(Bed))
-    due = environment.total_vent_area_au(sum(float(a.input) for a in burning), berths).value
+    due = environment.total_vent_area_au(sum(float(a.input * a.count) for a in burning), berths).value
     return float(f"{due:.9g}")
 
 

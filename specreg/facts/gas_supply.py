@@ -51,8 +51,9 @@ def users_behind(subject: Subject, terminal: Terminal) -> list[Subject]:
 
 
 def gas_rate(thing: Subject) -> float:
-    """Return the gas that an appliance or outlet uses at full output, in kg/s."""
-    return float(thing.gas_flow if isinstance(thing.model, GasOutlet) else thing.gas_use)
+    """Return the gas that all alike that stand as one appliance or outlet use at full output, in kg/s."""
+    one = thing.gas_flow if isinstance(thing.model, GasOutlet) else thing.gas_use
+    return float(one * thing.count)
 
 
 @fact(Regulator, list_of(text()), formula="appliances and outlets behind it on the graph", source="the graph")

@@ -155,9 +155,11 @@ def test_what_a_night_is_taken_to_be_is_said() -> None:
 
 
 def test_changes_of_air() -> None:
-    """Ten times the 13.68 m³ of the room in an hour."""
+    """Ten times the 13.68 m³ of the room in an hour; two fans that stand as one change it twice as often."""
     van = van_facts("components: {f: {kind: roof-fan, greatest_flow: 136.8 m³/h}}")
     assert van.subject("f").air_changes == pytest.approx(10, rel=1e-6)
+    van = van_facts("components: {f: {kind: roof-fan, greatest_flow: 136.8 m³/h, count: 2}}")
+    assert van.subject("f").air_changes == pytest.approx(20, rel=1e-6)
 
 
 def test_the_greater_of_windows_and_fan_airs_a_night() -> None:

@@ -156,8 +156,10 @@ def test_roof_and_wall_vents_add_by_their_shares() -> None:
 def test_every_berth_asks_for_air() -> None:
     """Two bunks of two places each and 29 MJ/h: 610 × 29 + 650 × 4 mm² (AS/NZS 5601.2:2020 section 7)."""
     hob = f"hob: {{kind: hob, input: {29e6 / 3600:.6f} W}}"
-    whole = van("2 m", "bed: {kind: bed, places: 2, count: 2}", hob, jurisdiction="au").whole
-    assert whole.whole_vent_area_due * 1e6 == pytest.approx(20290)
+    bunks = "bed: {kind: bed, places: 2, count: 2}"
+    assert van("2 m", bunks, hob, jurisdiction="au").whole.whole_vent_area_due * 1e6 == pytest.approx(20290)
+    two = van("2 m", bunks, hob.replace("kind: hob", "kind: hob, count: 2"), jurisdiction="au").whole
+    assert two.whole_vent_area_due * 1e6 == pytest.approx(37980), "610 × 58 for two hobs that stand as one"
 
 
 shares = st.lists(st.integers(min_value=1, max_value=20), min_size=1, max_size=4)
@@ -263,6 +265,15 @@ def test_a_fan_does_not_draw_through_itself() -> None:
     assert own == pytest.approx(
         0.6 * (48 / 3600 / (0.6 * 85e-4)) ** 2, rel=0.05
     )  # air is 1.2 kg/m³ within 5 %
+
+
+def test_two_fans_that_stand_as_one_draw_four_times_as_hard() -> None:
+    """Twice the flow through the same vents, none of it through their own openings."""
+    fan = "e: {kind: roof-fan, free_area_closed: 20 cm², greatest_flow: 48 m³/h}"
+    vent = "a: {kind: vent, surface: roof, free_area: 85 cm², closable: false}"
+    one = van("2 m", fan, vent).subject("e").suction
+    two = van("2 m", fan.replace("roof-fan", "roof-fan, count: 2"), vent).subject("e").suction
+    assert two == pytest.approx(4 * one)
 
 
 def test_a_fan_without_a_vent_draws_on_nothing() -> None:

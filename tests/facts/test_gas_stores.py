@@ -49,6 +49,19 @@ def test_days_of_a_cylinder(stated: str, share: float, assumed: bool) -> None:
     assert store.demand_on_it == pytest.approx(0.6 / 3600)
 
 
+def test_two_alike_that_stand_as_one_use_twice_the_gas() -> None:
+    """Two hobs and two barbecues: 2 × 0.3 + 2 × 0.2 kg/h at once; 1.2 kg a day of cooking empty 6 kg in 5 days."""
+    text = SYSTEM.replace("gas_flow: 300 g/h", "gas_flow: 300 g/h, count: 2")
+    text = text.replace("gas_flow: 200 g/h", "gas_flow: 200 g/h, count: 2")
+    text = text.replace("burns: propane, gas_flow: 100 g/h", "burns: propane, gas_flow: 0 g/h")
+    store = cylinder(text=text)
+    assert store.demand_on_it == pytest.approx(1.0 / 3600)
+    assert store.van.subject("regulator").demand == pytest.approx(1.0 / 3600)
+    assert store.van.subject("hob-pipe").carries_at_most == pytest.approx(0.6 / 3600)
+    assert store.lasts == pytest.approx(5 * DAY)
+    assert store.lasts_at_full_output == pytest.approx(6 * 3600)
+
+
 @pytest.mark.parametrize(
     ("heater", "days", "assumed"),
     [("", 10, True), (", burn_hours_in_winter: 8 h", 6 / 1.4, False)],
