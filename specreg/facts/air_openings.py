@@ -50,10 +50,10 @@ def nearest_opening(cooker: Subject) -> float:
 )
 def suction(fan: Subject) -> float:
     """Depression of the living space when it blows out at full speed with everything else shut."""
-    area = fan.van.whole.whole_vent_area - (fan.get("free_area_closed") or 0.0)
+    area = fan.van.whole.whole_vent_area - (fan.get("free_area_closed") or 0.0) * fan.count
     if area <= 0:
         raise Missing(reason="there is no fixed vent for the air to come in by")
-    return float(AIR_DENSITY / 2 * (fan.greatest_flow / (DISCHARGE * area)) ** 2)
+    return float(AIR_DENSITY / 2 * (fan.greatest_flow * fan.count / (DISCHARGE * area)) ** 2)
 
 
 @fact(

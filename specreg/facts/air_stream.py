@@ -37,9 +37,9 @@ def fixed_openings(van: Facts) -> list[Opening]:
 
 def _of_vent(vent: Subject, height: float) -> tuple[Opening, ...]:
     area = float(vent.free_area) * vent.count
-    place = {"roof": height, "low": 0.0}.get(vent.level)
-    if place is not None and vent.get("surface") in ("roof", "floor"):
-        return (Opening(place, area),)
+    surface = vent.get("surface")
+    if surface in ("roof", "floor"):
+        return (Opening(height if surface == "roof" else 0.0, area),)
     if vent.get("at") is None or vent.get("size") is None:
         return (Opening(0.05 * height if vent.level == "low" else 0.9 * height, area),)
     return halves(vent.at[2] + vent.size[2] / 2, vent.size[2], area)
@@ -135,4 +135,4 @@ def greatest_cold_air(build: Subject) -> float:
 @fact(Fan, number(), formula="greatest flow × 1 h / volume of the living space", source="definition")
 def air_changes(fan: Subject) -> float:
     """Air changes an hour at full speed."""
-    return float(fan.greatest_flow) * 3600 / float(fan.van.whole.room_volume)
+    return float(fan.greatest_flow * fan.count) * 3600 / float(fan.van.whole.room_volume)

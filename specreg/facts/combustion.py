@@ -17,7 +17,7 @@ from specreg.model.cooking import PortableStove
 from specreg.model.fuel import AirIntake, FlueTerminal
 from specreg.model.heat import Heater
 from specreg.model.hot_water import WaterHeater
-from specreg.model.port import LinkKind, Medium, Terminal
+from specreg.model.port import Medium, Terminal
 from specreg.model.safety import Notice
 from specreg.units import Dimension
 
@@ -80,11 +80,11 @@ def _ends(appliance: Subject, port: str, medium: Medium, kind: type[Component]) 
     """Return the components of a kind to which pipes or ducts lead from a port."""
 
     def passes(edge: Edge, *_: Terminal) -> bool:
-        return edge.medium is medium and edge.kind is not LinkKind.conversion
+        return edge.medium is medium
 
     seen = reached(appliance.van.net, [Terminal(appliance.id, port, "flow")], passes)
     components = appliance.van.build.components
-    names = {terminal.component for terminal in seen if terminal.component in components}
+    names = {terminal.component for terminal in seen}
     return tuple(sorted(name for name in names if isinstance(components[name], kind)))
 
 
@@ -140,7 +140,7 @@ def room_air_appliances(build: Subject) -> tuple[str, ...]:
 def open_flued_appliances(build: Subject) -> tuple[str, ...]:
     """Appliances whose fumes a fan can draw back into the room."""
     appliances = build.van.of_class(CombustionAppliance)
-    return tuple(a.name for a in appliances if a.has_flame and a.flue == Flue.open_flued.value)
+    return tuple(a.name for a in appliances if a.flue == Flue.open_flued.value)
 
 
 @fact(

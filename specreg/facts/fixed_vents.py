@@ -123,7 +123,7 @@ def _due(build: Subject) -> environment.VentAreas:
         found = environment.fixed_vents(build.ventilated_floor, open_combustion=open_combustion)
     except NotTabulatedError as error:
         raise Missing(reason=str(error)) from None
-    if found.note and found.basis == "memory":
+    if found.basis == "memory":
         build.van.assume(f"fixed vents: {found.source}, from memory ({found.note})")
     return found
 
@@ -150,13 +150,13 @@ def low_vent_area_due(build: Subject) -> float:
 def high_vent_ratio(build: Subject) -> float:
     """High fixed vents against what is asked for; 1 is just enough."""
     roof = build.roof_vent_area / build.roof_vent_area_due
-    return float(round(roof + build.other_high_vent_area / build.other_high_vent_area_due, 9))
+    return float(roof + build.other_high_vent_area / build.other_high_vent_area_due)
 
 
 @fact(Header, number(), formula="low area ÷ its due", source=EN_721)
 def low_vent_ratio(build: Subject) -> float:
     """Low fixed vents against what is asked for; 1 is just enough."""
-    return float(round(build.low_vent_area / build.low_vent_area_due, 9))
+    return float(build.low_vent_area / build.low_vent_area_due)
 
 
 @fact(Header, AREA, formula=f"{SUM}, all of them", source="the spec")
@@ -176,7 +176,7 @@ def whole_vent_area_due(build: Subject) -> float:
     """Free area of all fixed vents that Australian and New Zealand practice asks for."""
     burning = [a for a in build.van.of_class(CombustionAppliance) if a.needs_room_air]
     berths = sum(bed.places * bed.count for bed in build.van.of_class(Bed))
-    due = environment.total_vent_area_au(sum(float(a.input) for a in burning), berths).value
+    due = environment.total_vent_area_au(sum(float(a.input * a.count) for a in burning), berths).value
     return float(f"{due:.9g}")
 
 

@@ -15,7 +15,7 @@ from specreg.graph.walk import reached
 from specreg.model.air import OpeningGlazing, RoofFan, Vent
 from specreg.model.component import CombustionAppliance
 from specreg.model.fuel import AirIntake, FlueTerminal, FuelTank
-from specreg.model.port import LinkKind, Medium, Terminal
+from specreg.model.port import Medium, Terminal
 from specreg.model.structure import Exit
 from specreg.tables import environment
 from specreg.units import Dimension
@@ -84,11 +84,7 @@ def _combustion_intakes(terminal: Subject) -> set[str]:
         Terminal(appliance.id, "combustion-air", "flow")
         for appliance in terminal.van.of_class(CombustionAppliance)
     ]
-    seen = reached(
-        terminal.van.net,
-        ports,
-        lambda edge, *_: edge.medium is Medium.air and edge.kind is not LinkKind.conversion,
-    )
+    seen = reached(terminal.van.net, ports, lambda edge, *_: edge.medium is Medium.air)
     return {found.component for found in seen}
 
 

@@ -14,15 +14,11 @@ from specreg.model.port import LinkKind, Medium, Terminal
 CUT = "valves without which no store reaches it"
 
 
-def _is_gas(edge: Edge) -> bool:
-    return edge.medium is Medium.gas and edge.kind is not LinkKind.conversion
-
-
 def downstream_of(facts: Facts, terminal: Terminal) -> tuple[str, ...]:
     """Return the components that gas from a terminal reaches, in the order of the spec."""
 
     def passes(edge: Edge, here: Terminal, other: Terminal) -> bool:
-        return _is_gas(edge) and (edge.one_way_from is None or edge.one_way_from == here)
+        return edge.medium is Medium.gas and edge.one_way_from in (None, here)
 
     seen = {found.component for found in reached(facts.net, [terminal], passes)}
     return tuple(name for name in facts.build.components if name in seen)
@@ -40,18 +36,12 @@ def stores_of(facts: Facts, name: str, shut: str = "") -> tuple[str, ...]:
     """Return the stores whose gas reaches a component, with one valve shut."""
 
     def passes(edge: Edge, here: Terminal, other: Terminal) -> bool:
-        shut_here = bool(shut) and valve_name(edge, here, other) == shut
-        return _is_gas(edge) and not shut_here and against(edge, here, other)
+        shut_here = valve_name(edge, here, other) == shut
+        return edge.medium is Medium.gas and not shut_here and against(edge, here, other)
 
-    starts = [t for t in facts.net.terminals(name) if _inlet(facts, t)]
-    seen = {found.component for found in reached(facts.net, starts, passes)}
+    seen = {found.component for found in reached(facts.net, facts.net.terminals(name), passes)}
     components = facts.build.components
     return tuple(s for s in components if s in seen and isinstance(components[s], GasStore))
-
-
-def _inlet(facts: Facts, terminal: Terminal) -> bool:
-    ports = facts.build.components[terminal.component].ports()
-    return any(port.key == terminal.port and port.medium is Medium.gas for port in ports)
 
 
 def valves(facts: Facts) -> tuple[str, ...]:
@@ -65,13 +55,9 @@ def valves(facts: Facts) -> tuple[str, ...]:
 
 
 def users(facts: Facts) -> tuple[str, ...]:
-    """Return what takes gas: appliances and outlets with a gas port."""
-    kinds = (CombustionAppliance, GasOutlet)
-    return tuple(
-        name
-        for name, component in facts.build.components.items()
-        if isinstance(component, kinds) and any(port.medium is Medium.gas for port in component.ports())
-    )
+    """Return what can take gas: appliances, whatever they burn, and outlets."""
+    components = facts.build.components
+    return tuple(name for name in components if isinstance(components[name], CombustionAppliance | GasOutlet))
 
 
 def cut_off_by(facts: Facts) -> dict[str, frozenset[str]]:

@@ -63,7 +63,7 @@ def _drained(part: Subject, openings: list[Subject]) -> bool:
     return any(
         part.id in o.below
         or (zone is not None and o.get("zone") == zone)
-        or (cupboard is not None and cupboard != "body" and cupboard in o.below)
+        or (cupboard != "body" and cupboard in o.below)
         for o in openings
     )
 
@@ -138,7 +138,7 @@ def stored_where_gas_drains(stove: Subject) -> bool:
     if isinstance(stove.van.build.components.get(place), GasLocker):
         return True
     floor = (v for v in stove.van.of_class(Vent) if v.get("surface") == "floor" and not v.closable)
-    if any(vent.get("opens_into") == place for vent in floor):
+    if any(v.get("opens_into") == place and v.get("covered_by") in (None, "none") for v in floor):
         return True
     return any({place, stove.id} & set(o.below) for o in open_drop_outs(stove.van.whole))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import deque
+from contextlib import suppress
 
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.gas_path import users
@@ -14,7 +15,7 @@ from specreg.facts.value_type import TRUTH, list_of, number, text
 from specreg.graph.network import Edge
 from specreg.model.component import CombustionAppliance
 from specreg.model.gas import Regulator
-from specreg.model.port import LinkKind, Medium, Terminal
+from specreg.model.port import Medium, Terminal
 from specreg.model.run import GasRun
 from specreg.tables import environment
 from specreg.units import Dimension
@@ -48,8 +49,7 @@ def way_from_regulator(facts: Facts, name: str) -> tuple[Edge, ...]:
         if here.component == name:
             return before[here]
         for other, edge in facts.net.around(here):
-            flows = edge.medium is Medium.gas and edge.kind is not LinkKind.conversion
-            if flows and other not in before and edge.one_way_from in (None, here):
+            if edge.medium is Medium.gas and other not in before and edge.one_way_from in (None, here):
                 before[other] = (*before[here], edge)
                 queue.append(other)
     raise Missing(reason="no regulator feeds it")
@@ -67,10 +67,8 @@ def ways_of_users(facts: Facts) -> dict[str, tuple[str, ...]]:
     """Return the pipes by which gas comes from a regulator to each appliance and outlet that has one."""
     found = {}
     for name in users(facts):
-        try:
+        with suppress(Missing):  # nothing but a regulator is looked for here: other rules ask for the store
             found[name] = tuple(edge.owner for edge in way_from_regulator(facts, name) if edge.is_run)
-        except Missing:
-            continue  # nothing but a regulator is looked for here: other rules ask for the store
     return found
 
 
@@ -127,10 +125,8 @@ def gas_pressure_loss_greatest(appliance: Subject) -> float | None:
 
 def _regulator(appliance: Subject) -> Subject:
     """Return the regulator from which its gas comes."""
-    first = way_from_regulator(appliance.van, appliance.id)[0]
-    ends, parts = appliance.van.build.ends[first.owner], appliance.van.build.components
-    joined = (end.component for end in (ends.start, ends.finish))
-    return appliance.van.subject(next(name for name in joined if isinstance(parts[name], Regulator)))
+    first = way_from_regulator(appliance.van, appliance.id)[0]  # a pipe that comes from its outlet
+    return appliance.van.subject(first.tail.component)
 
 
 @fact(

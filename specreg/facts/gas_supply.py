@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from specreg.facts.combustion import burns_in
 from specreg.facts.engine import Subject
 from specreg.facts.gas_path import downstream_of
 from specreg.facts.registry import fact
+from specreg.facts.stated import stated
 from specreg.facts.value_type import TRUTH, list_of, number, text
 from specreg.model.component import CombustionAppliance, System
 from specreg.model.gas import GasCylinder, GasLocker, GasOutlet, GasStore, GasTank, Regulator
@@ -32,8 +32,9 @@ def gas_use(appliance: Subject) -> float | None:
     """Gas that it uses at full output."""
     if not appliance.burns_gas:
         return None
-    if "gas_flow" in type(appliance.model).model_fields and appliance.get("gas_flow") is not None:
-        return float(appliance.gas_flow)
+    flow = stated(appliance, "gas_flow")
+    if flow is not None:
+        return float(flow)
     name = "propane-net-heating-value"
     if appliance.input_basis == "gross":
         name = "propane-gross-heating-value-vaporised"
@@ -46,17 +47,13 @@ def users_behind(subject: Subject, terminal: Terminal) -> list[Subject]:
     """Return what uses gas behind a terminal: appliances and outlets."""
     names = downstream_of(subject.van, terminal)
     things = [subject.van.subject(name) for name in names]
-    return [
-        thing
-        for thing in things
-        if isinstance(thing.model, GasOutlet)
-        or (isinstance(thing.model, CombustionAppliance) and burns_in(subject.van, thing.id))
-    ]
+    return [thing for thing in things if isinstance(thing.model, CombustionAppliance | GasOutlet)]
 
 
 def gas_rate(thing: Subject) -> float:
-    """Return the gas that an appliance or outlet uses at full output, in kg/s."""
-    return float(thing.gas_flow if isinstance(thing.model, GasOutlet) else thing.gas_use)
+    """Return the gas that all alike that stand as one appliance or outlet use at full output, in kg/s."""
+    one = thing.gas_flow if isinstance(thing.model, GasOutlet) else thing.gas_use
+    return float(one * thing.count)
 
 
 @fact(Regulator, list_of(text()), formula="appliances and outlets behind it on the graph", source="the graph")
@@ -93,9 +90,7 @@ def gas_when_full(store: Subject) -> float:
 
 def _lasts(store: Subject, hours: Callable[[Subject], float]) -> float | None:
     """Return the time that one filling lasts when each appliance burns for some hours a day."""
-    users = users_behind(store, Terminal(store.id, "valve", "flow")) if _joined(store) else []
-    if not users:
-        return None
+    users = users_behind(store, Terminal(store.id, "valve", "flow"))
     outlets = [thing.id for thing in users if isinstance(thing.model, GasOutlet)]
     for name in outlets:
         store.van.assume(f"{name}: what is used outside is not counted in the days of a cylinder")
@@ -103,15 +98,15 @@ def _lasts(store: Subject, hours: Callable[[Subject], float]) -> float | None:
     daily = sum(gas_rate(thing) * hours(thing) for thing in burning)
     if daily <= 0:
         return None
+    return _usable_gas(store) / daily * DAY
+
+
+def _usable_gas(store: Subject) -> float:
     usable = store.get("usable")
     if usable is None:
         store.van.assume(f"{store.name}: used to the last gram; cold leaves some of it behind")
         usable = 1.0
-    return float(store.gas_when_full * usable / daily * DAY)
-
-
-def _joined(store: Subject) -> bool:
-    return not getattr(store.model, "spare", False)
+    return float(store.gas_when_full * usable)
 
 
 @fact(GasStore, number(Dimension.time), formula=LASTS, source=HEATING)
@@ -142,10 +137,9 @@ def lasts_in_winter(store: Subject) -> float | None:
 )
 def lasts_at_full_output(store: Subject) -> float | None:
     """Time that one filling lasts when everything burns at full output."""
-    demand = store.demand_on_it if _joined(store) else 0.0
-    if demand <= 0:
+    if store.demand_on_it <= 0:
         return None
-    return float(store.gas_when_full * (store.get("usable") or 1.0) / demand)
+    return float(_usable_gas(store) / store.demand_on_it)
 
 
 @fact(

@@ -12,7 +12,7 @@ from specreg.model.air import AirOutlet
 from specreg.model.coolant import CoolantTank
 from specreg.model.fuel import AirIntake
 from specreg.model.heat import Heater, WarmAirHeater
-from specreg.model.port import LinkKind, Medium, Terminal
+from specreg.model.port import Medium, Terminal
 from specreg.tables import environment
 from specreg.units import Dimension
 
@@ -21,11 +21,10 @@ ANGLE = number(Dimension.angle)
 
 
 def _along(heater: Subject, port: str, medium: Medium) -> tuple[list[Subject], list[str]]:
-    """Return the pipes that lead on from a port, and the components that they meet."""
+    """Return the pipes that lead on from a port, and the components that they join, the heater among them."""
 
     def passes(edge: Edge, *_: Terminal) -> bool:
-        own = edge.owner == heater.id
-        return edge.medium is medium and edge.kind is not LinkKind.conversion and not own
+        return edge.medium is medium and edge.owner != heater.id
 
     seen = reached(heater.van.net, [Terminal(heater.id, port, "flow")], passes)
     joints = {(terminal.component, terminal.port) for terminal in seen}
@@ -35,7 +34,7 @@ def _along(heater: Subject, port: str, medium: Medium) -> tuple[list[Subject], l
         start, finish = ends.start, ends.finish
         if {(start.component, start.port.name), (finish.component, finish.port.name)} <= joints:
             runs.append(heater.van.subject(name))
-    return runs, [name for name in met if name in heater.van.build.components and name != heater.id]
+    return runs, met
 
 
 def _pipes(heater: Subject, port: str, medium: Medium) -> list[Subject]:

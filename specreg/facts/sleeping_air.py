@@ -165,7 +165,7 @@ class Cooling:
 
 
 def _cooling(build: Subject) -> Cooling | None:
-    if not build.get("least_heat_loss") or not build.get("design_difference"):
+    if not build.get("least_heat_loss"):
         return None
     difference = float(build.design_difference)
     loss = Span(float(build.least_heat_loss) / difference, float(build.greatest_heat_loss) / difference)

@@ -9,7 +9,6 @@ from specreg.facts.value_type import TRUTH, list_of, number, text
 from specreg.graph.network import Edge
 from specreg.model.fluid import Tank
 from specreg.model.port import Medium
-from specreg.model.run import Pipe
 from specreg.model.waste import WasteTank
 from specreg.model.water import FreshTank, TankVent
 from specreg.units import Dimension
@@ -23,7 +22,7 @@ def vent_ends(tank: Subject) -> tuple[str, ...]:
     from specreg.graph.piping import at_port, reached  # noqa: PLC0415 - loads with the graph
 
     def passes(edge: Edge) -> bool:
-        return edge.is_run or edge.owner != tank.id
+        return edge.owner != tank.id
 
     found = {t.component for t in reached(tank.van.net, [at_port(tank.id, "vent")], Medium.water, passes)}
     parts = tank.van.build.components
@@ -50,7 +49,6 @@ def vent_pipes(tank: Subject) -> tuple[str, ...]:
         run
         for run, end in ends.items()
         if any(e.component == tank.id and e.port.key == "vent" for e in (end.start, end.finish))
-        and isinstance(tank.van.build.runs[run], Pipe)
     )
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from specreg.facts.engine import Subject
 from specreg.facts.registry import fact
 from specreg.facts.value_type import list_of, text
-from specreg.model.control import RemoteControl, Sensor, Switching
+from specreg.model.control import Relay, RemoteControl, Sensor, Switching
 from specreg.model.fluid import Valve
-from specreg.model.port import LinkKind, Medium, Terminal
+from specreg.model.port import Medium, Terminal
 
 
 @fact(
@@ -28,11 +28,10 @@ def worked_by(valve: Subject) -> tuple[str, ...]:
 
 
 def _relays(valve: Subject) -> tuple[str, ...]:
-    """Return the contacts in its supply that something else must close."""
+    """Return the relays in its supply, which something else must close; a timer acts by itself."""
     parts = valve.van.build.components
-    names = {valve.van.name_of(n): n for n, part in parts.items() if isinstance(part, Switching)}
-    found = [names[name] for name in valve.switched_by if name in names]
-    return tuple(n for n in found if getattr(parts[n], "joint", None) is LinkKind.contact)
+    names = {valve.van.name_of(n): n for n, part in parts.items() if isinstance(part, Relay)}
+    return tuple(names[name] for name in valve.switched_by if name in names)
 
 
 def _told_by(valve: Subject, name: str) -> list[str]:

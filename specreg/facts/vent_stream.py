@@ -36,7 +36,7 @@ def stack_flow(openings: Sequence[Opening], inside: float, outside: float) -> fl
     column of warm air; ASHRAE Fundamentals, chapter on ventilation). The neutral level is where as much
     comes in as goes out.
     """
-    if len(openings) < 2 or inside == outside:
+    if not openings:
         return 0.0
     draught = 2 * GRAVITY * abs(inside - outside) / max(inside, outside)
 
@@ -58,7 +58,7 @@ def wind_flow(openings: Sequence[Opening], middle: float, speed: float) -> float
     """
     below = sum(o.area for o in openings if o.height <= middle)
     above = sum(o.area for o in openings if o.height > middle)
-    if not below or not above:
+    if not above:
         return 0.0
     return DISCHARGE * below * above / hypot(below, above) * speed * sqrt(WIND_COEFFICIENT)
 

@@ -51,6 +51,30 @@ def test_a_flue_is_room_sealed_only_when_both_ends_are_outside(
     assert heater.needs_room_air is room_air
 
 
+@pytest.mark.parametrize(
+    ("second", "outside"), [("outside", True), ("living space", False), ("engine space", False)]
+)
+def test_every_intake_must_draw_from_outside(second: str, outside: bool) -> None:
+    """Of two ducts on one heater, one into the room is enough for it to burn the room's air."""
+    text = HEATER.replace("components:", f"components:\n  second: {{kind: air-intake, draws_from: {second}}}")
+    text += "  air-3: {medium: air, from: second, to: heater/combustion-air}\n"
+    heater = Facts(build(text)).subject("heater")
+    assert heater.combustion_intakes == ("intake", "second")
+    assert heater.air_from_outside is outside
+    assert heater.needs_room_air is not outside
+
+
+def test_a_neighbour_on_the_same_intake_lends_no_flue() -> None:
+    """Two heaters draw through one intake; only one has a flue, so the other blows into the room."""
+    text = HEATER.replace("components:", "components:\n  other: {kind: air-heater, burns: diesel}")
+    text += "  air-3: {medium: air, from: silencer, to: other/combustion-air}\n"
+    facts = Facts(build(text))
+    assert facts.subject("heater").flue_terminals == ("terminal",)
+    assert facts.subject("other").flue_terminals == ()
+    assert facts.subject("other").combustion_intakes == ("intake",)
+    assert facts.whole.room_air_appliances == ("other",)
+
+
 def test_an_unknown_intake_leaves_the_matter_open() -> None:
     """Nobody guesses where it draws from."""
     heater = Facts(build(HEATER.replace(", draws_from: outside", ""))).subject("heater")
@@ -159,6 +183,105 @@ def test_an_intake_of_combustion_air_is_no_opening_into_the_room() -> None:
     assert [item.name for item in found] == ["fresh air"]
 
 
+def test_every_placeless_opening_is_named_and_hides_no_near_one() -> None:
+    """Whatever stands first in the list."""
+    text = (
+        "components:\n"
+        "  terminal: {kind: flue-terminal, exits: left, at: [0 m, 0 m, 0 m]}\n"
+        "  vent: {kind: vent}\n"
+        "  hatch: {kind: roof-hatch}\n"
+    )
+    with pytest.raises(Missing) as raised:
+        _ = Facts(build(text)).subject("terminal").openings_too_near
+    assert raised.value.fields == ("vent.at", "hatch.at")
+    text += "  window: {kind: opening-window, at: [0.3 m, 0 m, 0 m]}\n"
+    found = Facts(build(text)).subject("terminal").openings_too_near
+    assert [(item.name, item.distance) for item in found] == [("window", pytest.approx(0.3))]
+
+
+@pytest.mark.parametrize("opening", ["", "  hatch: {kind: roof-hatch}\n"])
+def test_the_place_of_the_exhaust_is_asked_for_first(opening: str) -> None:
+    """Nothing is far from an exhaust that is nowhere, even where no opening is listed."""
+    with pytest.raises(Missing) as raised:
+        text = "components:\n  terminal: {kind: flue-terminal, exits: left}\n" + opening
+        _ = Facts(build(text)).subject("terminal").openings_too_near
+    assert raised.value.fields == ("terminal.at",)
+
+
+@pytest.mark.parametrize(
+    ("opening", "near"),
+    [
+        ("{kind: vent, at: PLACE}", True),
+        ("{kind: opening-window, at: PLACE}", True),
+        ("{kind: roof-hatch, at: PLACE}", True),
+        ("{kind: roof-fan, at: PLACE}", True),
+        ("{kind: exit, at: PLACE}", True),
+        ("{kind: exit, at: PLACE, is_part: pane}", False),
+        ("{kind: air-intake, at: PLACE}", True),
+        ("{kind: fixed-window, at: PLACE}", False),
+    ],
+)
+def test_what_is_an_opening(opening: str, near: bool) -> None:
+    """Whatever can let exhaust in; an exit that is a window of the list counts as that window, once."""
+    text = (
+        "components:\n"
+        "  terminal: {kind: flue-terminal, exits: left, at: [0 m, 0 m, 0 m]}\n"
+        "  pane: {kind: fixed-window}\n"
+        f"  opening: {opening.replace('PLACE', '[0.2 m, 0 m, 0 m]')}\n"
+    )
+    found = Facts(build(text)).subject("terminal").openings_too_near
+    assert [item.name for item in found] == (["opening"] if near else [])
+
+
+@pytest.mark.parametrize(
+    ("exits", "maker", "due"),
+    [
+        ("roof", "", 0.3),
+        ("roof", ", least_distance_to_openings: 450 mm", 0.45),
+        ("roof", ", least_distance_to_openings: 250 mm", 0.3),
+        ("left", "", 0.5),
+        ("below", "", 0.5),
+        ("rear", ", least_distance_to_openings: 700 mm", 0.7),
+    ],
+)
+def test_distance_of_an_exhaust_from_openings(exits: str, maker: str, due: float) -> None:
+    """300 mm on the roof and 500 mm elsewhere (DVGW G 607 digest), or the maker's where that is greater."""
+    text = f"components: {{terminal: {{kind: flue-terminal, exits: {exits}{maker}}}}}"
+    assert Facts(build(text)).subject("terminal").opening_distance_due == pytest.approx(due)
+
+
+FILLER = "components: {{t: {{kind: flue-terminal, at: [1 m, 1 m, 0 m]{size}}}, tank: {{kind: fuel-tank, filler_at: [{at}]}}{more}}}"
+
+
+@pytest.mark.parametrize(
+    ("size", "at", "more", "distance"),
+    [
+        ("", "1 m, 1 m, 0 m", "", 0),
+        ("", "1.3 m, 1.4 m, 1.2 m", "", 1.3),  # 0.3, 0.4 and 1.2 m
+        (", size: [0.2 m, 0.2 m, 0.2 m]", "1.5 m, 1.6 m, 0.1 m", "", 0.5),  # 0.3 and 0.4 m beyond its far edges
+        (", size: [0.2 m, 0.2 m, 0.2 m]", "0.7 m, 0.6 m, 0.1 m", "", 0.5),  # and before its near ones
+        (", size: [0.2 m, 0.2 m, 0.2 m]", "1.1 m, 1.1 m, 0.7 m", "", 0.5),  # above it
+        ("", "4 m, 1 m, 0 m", ", other: {kind: fuel-tank, filler_at: [1 m, 3 m, 0 m]}", 2),  # the nearer of two
+        ("", "1 m, 3 m, 0 m", ", other: {kind: fuel-tank, filler_at: [4 m, 1 m, 0 m]}", 2),
+    ],
+)  # fmt: skip
+def test_distance_of_an_exhaust_from_the_fuel_filler(size: str, at: str, more: str, distance: float) -> None:
+    """Straight from the edge of its box, by Pythagoras, to the nearest of all fillers."""
+    terminal = Facts(build(FILLER.format(size=size, at=at, more=more))).subject("t")
+    assert terminal.distance_to_filler == pytest.approx(distance)
+
+
+def test_a_filler_that_is_nowhere_is_asked_for() -> None:
+    """A tank that does not say where it is filled, and no tank at all."""
+    tank = ", tank: {kind: fuel-tank}"
+    for more, fields, reason in ((tank, ("tank.filler_at",), ""), ("", (), "no fuel tank")):
+        text = f"components: {{t: {{kind: flue-terminal, at: [1 m, 1 m, 0 m]}}{more}}}"
+        with pytest.raises(Missing) as raised:
+            _ = Facts(build(text)).subject("t").distance_to_filler
+        assert raised.value.fields == fields
+        assert raised.value.reason.startswith(reason)
+
+
 @pytest.mark.parametrize(
     ("component", "fuel", "assumed"),
     [
@@ -178,12 +301,16 @@ def test_the_usual_fuel_is_assumed_and_said(component: str, fuel: str, assumed: 
 
 
 def test_appliances_are_listed_for_what_they_need() -> None:
-    """Room air: the hob and the open flue. A fan can draw back the open flue. The van's gas: not the stove's cartridge."""
+    """Room air: the hob and the open flue. A fan can draw back the open flue. The van's gas: not the stove's cartridge.
+
+    What takes mains alone has no flue, whatever is written of it.
+    """
     text = """
 components:
   hob: {kind: hob, burns: propane}
   open: {kind: combined-heater, burns: propane, flue_type: open-flued}
   stove: {kind: portable-stove, burns: butane, used: outside}
+  electric: {kind: water-heater, energies: [mains], flue_type: open-flued}
 """
     whole = Facts(build(HEATER.replace("\ncomponents:\n", text))).whole
     assert whole.room_air_appliances == ("hob", "open")

@@ -1,5 +1,7 @@
 """Gas under load, in the cold, and where it would lie: laws, and small systems by hand."""
 
+from math import pi
+
 import pytest
 from building import build
 from hypothesis import given
@@ -10,6 +12,7 @@ from specreg.facts.engine import Facts
 from specreg.facts.gas_pressure import pipe_loss
 from specreg.facts.gas_vapour import pressure_over, vapour, wetted_area
 from specreg.facts.missing import Missing
+from specreg.tables import environment, liquefied_gas
 
 SYSTEM = """
 vehicle: {interior: {starts: 1 m, length: 3 m, width: 1.6 m, height: 1.9 m}}
@@ -92,6 +95,53 @@ def test_a_fuller_cylinder_never_gives_less(one: float, other: float) -> None:
     assert wetted_area(less, 0.3) <= wetted_area(more, 0.3)
 
 
+COLD = "use: {places: [{latitude: 50 deg, night_temperature: -10 °C}]}\n"
+
+
+@pytest.mark.parametrize("size", ["300 mm, 340 mm, 500 mm", "340 mm, 300 mm, 500 mm"])
+def test_vapour_of_a_cylinder_by_hand(size: str) -> None:
+    """1.8 kg of liquid, three tenths of 6 kg, in a cylinder 0.3 m wide: 10 W/(m²·K) through floor and wetted wall.
+
+    It is taken as wide as its box is on its narrower side, and 428 kJ make a kilogram of vapour.
+    """
+    floor = pi / 4 * 0.3**2
+    wall = pi * 0.3 * (1.8 / environment.constant("propane-liquid-density").value / floor)
+    warmth = 10 * (floor + wall) * (263.15 - liquefied_gas.boiling_point(1.0))
+    cylinder = Facts(build(SYSTEM.replace("300 mm, 300 mm, 500 mm", size) + COLD)).subject("cylinder")
+    with cylinder.van.recording() as frame:
+        assert cylinder.vapour_in_the_cold == pytest.approx(warmth / 428e3)
+    assert any("three tenths full" in sentence for sentence in frame.assumptions)
+
+
+@pytest.mark.parametrize(
+    ("gas", "share", "said"),
+    [
+        ("propane", 1.0, False),
+        ("butane", 0.0, False),
+        ("mixture, propane_share: 40 %", 0.4, True),
+    ],
+)
+def test_the_share_of_propane(gas: str, share: float, said: bool) -> None:
+    """As stated for a mixture, whose propane leaves first, which is said; the pressure over it follows."""
+    cylinder = Facts(build(SYSTEM.replace("gas: propane", f"gas: {gas}", 1) + COLD)).subject("cylinder")
+    with cylinder.van.recording() as frame:
+        assert cylinder.share_of_propane == pytest.approx(share)
+        assert cylinder.pressure_in_the_cold == pytest.approx(pressure_over(share, 263.15))
+    assert any("propane leaves first" in sentence for sentence in frame.assumptions) is said
+
+
+@pytest.mark.parametrize(("gas", "field"), [("mixture", "propane_share"), ("~", "gas")])
+def test_what_gas_it_is_is_not_guessed(gas: str, field: str) -> None:
+    """The field is named."""
+    with pytest.raises(Missing) as caught:
+        _ = (
+            Facts(build(SYSTEM.replace("gas: propane", f"gas: {gas}", 1)))
+            .subject("cylinder")
+            .share_of_propane
+        )
+    assert caught.value.fields == (f"cylinder.{field}",)
+
+
 def test_butane_fails_in_the_frost() -> None:
     """Below its boiling point butane has no pressure left and gives nothing."""
     text = SYSTEM.replace("gas: propane", "gas: butane")
@@ -128,6 +178,116 @@ def test_where_gas_would_lie(opening: str, pools: tuple[str, ...]) -> None:
         more += f"  drain: {{kind: gas-drop-out, {opening}{shut}}}\n"
     of = Facts(build(text.replace("runs:\n", more + "runs:\n")))
     assert of.whole.gas_pools_at == pools
+
+
+@pytest.mark.parametrize(
+    ("part", "pools"),
+    [
+        ("{kind: gas-valve}", True),
+        ("{kind: gas-manifold}", True),
+        ("{kind: gas-outlet}", True),
+        ("{kind: gas-outlet, outside: false}", True),
+        ("{kind: gas-outlet, outside: true}", False),
+        ("{kind: regulator}", True),
+        ("{kind: regulator, mounted: on the wall}", True),
+        ("{kind: regulator, mounted: on the cylinder}", False),
+        ("{kind: oven}", True),
+        ("{kind: air-heater, burns: diesel}", False),
+        ("{kind: water-heater, energies: [mains]}", False),
+        ("{kind: portable-stove, burns: butane}", False),
+        ("{kind: gas-valve, fixed_to: locker}", False),
+        ("{kind: gas-valve, at: [1.4 m, 0.3 m, 0.5 m]}", False),
+        ("{kind: gas-valve, at: [2 m, 0.1 m, 0.1 m]}", True),
+        ("{kind: gas-valve, fixed_to: body}", True),
+        ("{kind: gas-valve, fixed_to: box}", True),
+    ],
+)
+def test_which_parts_leak_into_the_van(part: str, pools: bool) -> None:
+    """What is joined or burns gas inside; not what is outside, on the cylinder, in a locker, or burns no gas of the van.
+
+    The drain in the floor names neither place nor part, nor the body, and drains nothing here.
+    """
+    text = f"""
+        components:
+          locker: {{kind: gas-locker, at: [1 m, 0 m, 0 m], size: [0.5 m, 0.4 m, 0.6 m]}}
+          box: {{kind: cabinet}}
+          drain: {{kind: gas-drop-out, closable: false, below: [elsewhere, body]}}
+          part: {part}
+        """
+    assert Facts(build(text)).whole.gas_pools_at == (("part",) if pools else ())
+
+
+@pytest.mark.parametrize("box", ["at: [1 m, 0 m, 0 m]", "size: [0.5 m, 0.4 m, 0.6 m]"])
+def test_in_a_locker_without_a_whole_box_stands_what_says_so(box: str) -> None:
+    """A corner or a size alone is no place."""
+    text = f"components: {{locker: {{kind: gas-locker, {box}}}, valve: {{kind: gas-valve, at: [1.1 m, 0.1 m, 0.1 m]}}}}"
+    assert Facts(build(text)).whole.gas_pools_at == ("valve",)
+
+
+def test_what_a_locker_lists_stands_in_it() -> None:
+    """Wherever its place is given."""
+    text = """
+        components:
+          locker: {kind: gas-locker, at: [1 m, 0 m, 0 m], size: [0.5 m, 0.4 m, 0.6 m], contents: [inside]}
+          other: {kind: gas-locker}
+          inside: {kind: gas-valve}
+          beside: {kind: gas-valve, at: [2 m, 0 m, 0 m]}
+        """
+    assert Facts(build(text)).whole.gas_pools_at == ("beside",)
+
+
+def test_a_drain_that_a_word_says_is_bare_drains() -> None:
+    """`none` covers nothing; whether it can be shut is asked for."""
+    text = "components: {valve: {kind: gas-valve}, drain: {kind: gas-drop-out, below: [valve], covered_by: none%s}}"
+    assert Facts(build(text % ", closable: false")).whole.gas_pools_at == ()
+    with pytest.raises(Missing) as raised:
+        _ = Facts(build(text % "")).whole.gas_pools_at
+    assert raised.value.fields == ("drain.closable",)
+
+
+def test_gas_that_makes_the_air_flammable() -> None:
+    """3 m × 1.6 m × 1.9 m of air, 2.15 % of it propane of 0.53 m³/kg."""
+    assert Facts(build(SYSTEM)).whole.gas_to_lower_limit == pytest.approx(9.12 * 0.0215 / 0.53, rel=0.005)
+
+
+def test_every_container_of_gas_is_counted() -> None:
+    """Two alike in use, a spare and a fixed tank; the cartridge of a stove is none."""
+    text = """
+        components:
+          pair: {kind: gas-cylinder, count: 2}
+          spare: {kind: gas-cylinder, spare: true}
+          tank: {kind: gas-tank}
+          stove: {kind: portable-stove}
+        """
+    assert Facts(build(text)).whole.gas_container_count == 4
+
+
+def test_a_tank_is_not_filled_through_a_flue() -> None:
+    """Two heaters hang on the fill pipes of two tanks and share a flue terminal."""
+    text = """
+        components:
+          one: {kind: gas-tank}
+          two: {kind: gas-tank}
+          left: {kind: gas-filler}
+          right: {kind: gas-filler}
+          left-tee: {kind: gas-manifold, ways: {a: {}, b: {}}}
+          right-tee: {kind: gas-manifold, ways: {a: {}, b: {}}}
+          left-heater: {kind: combined-heater, burns: propane}
+          right-heater: {kind: combined-heater, burns: propane}
+          flue: {kind: flue-terminal}
+        runs:
+          a: {medium: gas, from: left, to: left-tee}
+          b: {medium: gas, from: left-tee/a, to: one/fill}
+          c: {medium: gas, from: left-tee/b, to: left-heater}
+          d: {medium: gas, from: right, to: right-tee}
+          e: {medium: gas, from: right-tee/a, to: two/fill}
+          f: {medium: gas, from: right-tee/b, to: right-heater}
+          g: {medium: exhaust, from: left-heater/exhaust, to: flue}
+          h: {medium: exhaust, from: right-heater/exhaust, to: flue}
+        """
+    facts = Facts(build(text))
+    assert facts.subject("one").fill_points == ("left",)
+    assert facts.subject("two").fill_points == ("right",)
 
 
 def test_fill_points_are_found_on_the_graph() -> None:
@@ -187,6 +347,55 @@ def test_what_a_portable_stove_needs(stove: str, lacks: tuple[str, ...]) -> None
           stove: {{kind: portable-stove, {stove}}}
         """
     assert Facts(build(text)).subject("stove").lacks_for_its_use == lacks
+
+
+@pytest.mark.parametrize(
+    ("opening", "drains"),
+    [
+        ("{kind: vent, surface: floor, closable: false, opens_into: box}", True),
+        ("{kind: vent, surface: floor, closable: false, opens_into: box, covered_by: none}", True),
+        ("{kind: vent, surface: floor, closable: false, opens_into: box, covered_by: crate}", False),
+        ("{kind: vent, surface: floor, closable: true, opens_into: box}", False),
+        ("{kind: vent, surface: floor, closable: false, opens_into: other}", False),
+        ("{kind: vent, surface: floor, closable: false}", False),
+        ("{kind: vent, surface: left wall, closable: false, opens_into: box}", False),
+        ("{kind: gas-drop-out, closable: false, below: [box]}", True),
+        ("{kind: gas-drop-out, closable: false, below: [stove]}", True),
+        ("{kind: gas-drop-out, closable: false, below: [other]}", False),
+        ("{kind: gas-drop-out, closable: true, below: [box]}", False),
+        ("{kind: gas-drop-out, closable: false, below: [box], covered_by: crate}", False),
+    ],
+)
+def test_a_box_for_cartridges_drains_through_its_floor_only(opening: str, drains: bool) -> None:
+    """By an opening of its own in the floor that is always open: gas falls, and what covers a hole shuts it."""
+    text = f"""
+        components:
+          box: {{kind: cabinet}}
+          other: {{kind: cabinet}}
+          opening: {opening}
+          stove: {{kind: portable-stove, used: outside, stored_in: box}}
+        """
+    assert Facts(build(text)).subject("stove").stored_where_gas_drains is drains
+
+
+STOVE_INSIDE = {
+    "the maker's word for use inside": "",
+    "a high fixed vent": "high: {kind: vent, surface: roof, closable: false, free_area: 100 cm²}",
+    "a low fixed vent": "low: {kind: vent, surface: floor, closable: false, free_area: 20 cm²}",
+    "a carbon monoxide alarm": "alarm: {kind: co-alarm}",
+    "a place for its cartridges that drains outside": "place: {kind: gas-locker}",
+}
+
+
+@pytest.mark.parametrize("gone", STOVE_INSIDE)
+def test_each_thing_that_a_stove_inside_lacks_is_named(gone: str) -> None:
+    """Of all that it needs one is taken away."""
+    word = "false" if gone == "the maker's word for use inside" else "true"
+    listed = [line for name, line in STOVE_INSIDE.items() if name != gone and line]
+    listed.append("place: {kind: cabinet}" if gone.startswith("a place") else "lamp: {kind: strip-light}")
+    listed.append(f"stove: {{kind: portable-stove, used: inside, indoor_use: {word}, stored_in: place}}")
+    facts = Facts(build("components:\n" + "".join(f"  {line}\n" for line in listed)))
+    assert facts.subject("stove").lacks_for_its_use == (gone,)
 
 
 def test_a_stove_inside_with_all_it_needs() -> None:

@@ -40,7 +40,7 @@ def system(*changes: tuple[str, str]) -> Facts:
     [
         ("30 mbar", ("29.5 mbar", "30.5 mbar"), ("29.3 mbar", "30.7 mbar")),
         ("28-30/37 mbar", ("27.5 mbar", "33 mbar", "37.7 mbar"), ("27.4 mbar", "37.8 mbar")),
-        ("50 mbar", ("49.1 mbar", "50.9 mbar"), ("48.9 mbar", "51.1 mbar")),
+        ("50 mbar", ("49 mbar", "49.1 mbar", "50.9 mbar", "51 mbar"), ("48.9 mbar", "51.1 mbar")),
         ("11 inWC", ("26.9 mbar", "27.9 mbar"), ("26.8 mbar", "28 mbar")),
         ("2.75 kPa", ("27 mbar", "28 mbar"), ("26.9 mbar", "28.1 mbar")),
     ],
@@ -67,7 +67,9 @@ def test_what_burns_no_gas_has_no_gas_pressure() -> None:
         "regulated_pressure",
         "pressure_fits",
     ):
-        assert heater.get(fact) is None
+        with pytest.raises(Missing) as absent:
+            getattr(heater, fact)
+        assert absent.value.reason == "it does not arise here"
 
 
 def test_what_no_regulator_feeds_is_said() -> None:
@@ -132,3 +134,46 @@ def test_what_is_taken_for_granted_is_said() -> None:
     assert most == pytest.approx(2 * least)
     for words in ("everything burns at once", "propane vapour at 15 °C"):
         assert any(words in sentence for sentence in frame.assumptions)
+
+
+def test_a_shared_flue_brings_no_gas() -> None:
+    """A heater without a gas pipe whose exhaust joins that of one with a pipe: no regulator feeds it."""
+    lone = (
+        "  lone: {kind: combined-heater, burns: propane, gas_flow: 90 g/h}\n  flue: {kind: flue-terminal}\n"
+    )
+    flues = (
+        "  flue-1: {medium: exhaust, from: lone/exhaust, to: flue}\n"
+        "  flue-2: {medium: exhaust, from: heater/exhaust, to: flue}\n"
+    )
+    facts = system(("components:\n", f"components:\n{lone}"), ("runs:\n", f"runs:\n{flues}"))
+    assert facts.subject("heater").gas_pipes == ("main", "heater-pipe")
+    with pytest.raises(Missing) as absent:
+        _ = facts.subject("lone").gas_pipes
+    assert absent.value.reason == "no regulator feeds it"
+    assert facts.subject("main").carries_at_most == pytest.approx(390 * GRAM_PER_HOUR)
+
+
+def test_what_burns_at_the_pressure_of_the_cylinder_is_fed_by_no_regulator() -> None:
+    """An oven that branches off before the regulator; what it takes does not load the pipes behind."""
+    facts = system(
+        ("components:\n", "components:\n  tee: {kind: gas-manifold, ways: {a: {}, b: {}}}\n"),
+        ("from: cylinder/valve, to: regulator,", "from: tee/a, to: regulator,"),
+        (
+            "runs:\n",
+            "runs:\n  to-tee: {medium: gas, from: cylinder/valve, to: tee}\n"
+            "  to-oven: {medium: gas, from: tee/b, to: lone-oven}\n",
+        ),
+    )
+    with pytest.raises(Missing) as absent:
+        _ = facts.subject("lone-oven").gas_pipes
+    assert absent.value.reason == "no regulator feeds it"
+    assert facts.subject("hose").get("carries_at_most") is None
+    assert facts.subject("main").carries_at_most == pytest.approx(390 * GRAM_PER_HOUR)
+
+
+def test_nothing_is_asked_of_a_hose_before_the_regulator() -> None:
+    """Its loss does not arise: neither length nor bore is missing for it."""
+    hose = system((", length: 0.4 m, bore: 6 mm", "")).subject("hose")
+    with pytest.raises(Missing) as absent:
+        _ = hose.pressure_lost
+    assert absent.value.fields == ()

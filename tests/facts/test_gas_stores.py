@@ -32,7 +32,9 @@ def cylinder(stated: str = "", heater: str = "", text: str = SYSTEM) -> Subject:
 
 
 @pytest.mark.parametrize(
-    ("stated", "share", "assumed"), [("", 1.0, True), (", usable: 80 %", 0.8, False)], ids=["all", "80 %"]
+    ("stated", "share", "assumed"),
+    [("", 1.0, True), (", usable: 80 %", 0.8, False), (", usable: 0 %", 0.0, False)],
+    ids=["all", "80 %", "none"],
 )
 def test_days_of_a_cylinder(stated: str, share: float, assumed: bool) -> None:
     """6 kg ÷ (0.3 kg/h × 2 h) = 10 days; what is used outside is not counted, at full output it is: 6 kg ÷ 0.6 kg/h."""
@@ -41,8 +43,23 @@ def test_days_of_a_cylinder(stated: str, share: float, assumed: bool) -> None:
         assert store.lasts == pytest.approx(10 * share * DAY)
     assert any("to the last gram" in sentence for sentence in frame.assumptions) is assumed
     assert any("barbecue: what is used outside is not counted" in sentence for sentence in frame.assumptions)
-    assert store.lasts_at_full_output == pytest.approx(10 * share * 3600)
+    with store.van.recording() as frame:
+        assert store.lasts_at_full_output == pytest.approx(10 * share * 3600)
+    assert any("to the last gram" in sentence for sentence in frame.assumptions) is assumed
     assert store.demand_on_it == pytest.approx(0.6 / 3600)
+
+
+def test_two_alike_that_stand_as_one_use_twice_the_gas() -> None:
+    """Two hobs and two barbecues: 2 × 0.3 + 2 × 0.2 kg/h at once; 1.2 kg a day of cooking empty 6 kg in 5 days."""
+    text = SYSTEM.replace("gas_flow: 300 g/h", "gas_flow: 300 g/h, count: 2")
+    text = text.replace("gas_flow: 200 g/h", "gas_flow: 200 g/h, count: 2")
+    text = text.replace("burns: propane, gas_flow: 100 g/h", "burns: propane, gas_flow: 0 g/h")
+    store = cylinder(text=text)
+    assert store.demand_on_it == pytest.approx(1.0 / 3600)
+    assert store.van.subject("regulator").demand == pytest.approx(1.0 / 3600)
+    assert store.van.subject("hob-pipe").carries_at_most == pytest.approx(0.6 / 3600)
+    assert store.lasts == pytest.approx(5 * DAY)
+    assert store.lasts_at_full_output == pytest.approx(6 * 3600)
 
 
 @pytest.mark.parametrize(
@@ -64,22 +81,25 @@ def test_days_in_winter(heater: str, days: float, assumed: bool) -> None:
 def test_what_feeds_nothing_lasts_no_time(fact: str) -> None:
     """A cylinder joined to nothing, a spare or not: the question does not arise."""
     alone = SYSTEM.replace("  hose: {medium: gas, from: cylinder/valve, to: regulator}\n", "")
-    assert cylinder(text=alone).get(fact) is None
-    assert cylinder(", spare: true", text=alone).get(fact) is None
+    for stated in ("", ", spare: true"):
+        with pytest.raises(Missing) as raised:
+            getattr(cylinder(stated, text=alone), fact)
+        assert raised.value.reason == "it does not arise here"
 
 
 def test_what_never_burns_uses_nothing() -> None:
     """Hours of 0 empty no cylinder: there is no number of days."""
-    assert (
-        cylinder(text=SYSTEM.replace("burn_hours_per_day: 2 h", "burn_hours_per_day: 0 h")).get("lasts")
-        is None
-    )
+    with pytest.raises(Missing) as raised:
+        _ = cylinder(text=SYSTEM.replace("burn_hours_per_day: 2 h", "burn_hours_per_day: 0 h")).lasts
+    assert raised.value.reason == "it does not arise here"
 
 
 @pytest.mark.parametrize(
     ("hob", "flow", "assumed"),
     [
         ("burns: propane, input: 1.5 kW, input_basis: net", 1500 / 46.332e6, False),
+        ("kind: water-heater, energies: [gas], input: 1.5 kW, input_basis: net", 1500 / 46.332e6, True),
+        ("kind: portable-stove, burns: propane, input: 1.5 kW, input_basis: net", 1500 / 46.332e6, False),
         ("burns: propane, input: 1.5 kW, input_basis: gross", 1500 / 50.120648e6, False),
         ("burns: butane, input: 1.5 kW, input_basis: net", 1500 / 46.332e6, True),
         ("burns: butane, gas_flow: 120 g/h, input: 1.5 kW, input_basis: net", 0.12 / 3600, False),
@@ -87,7 +107,8 @@ def test_what_never_burns_uses_nothing() -> None:
 )
 def test_gas_use(hob: str, flow: float, assumed: bool) -> None:
     """The stated flow first; else input ÷ heating value on its own basis, propane's for all, which is said."""
-    facts = Facts(build(f"components: {{hob: {{kind: hob, {hob}}}}}"))
+    kind = "" if hob.startswith("kind") else "kind: hob, "
+    facts = Facts(build(f"components: {{hob: {{{kind}{hob}}}}}"))
     with facts.recording() as frame:
         assert facts.subject("hob").gas_use == pytest.approx(flow, rel=1e-4)
     assert any("heating value of propane" in sentence for sentence in frame.assumptions) is assumed
@@ -120,7 +141,10 @@ def test_no_high_opening_is_counted_that_is_not_stated(stated: str, area: float,
 LOCKER = """
 components:
   locker:
-    {kind: gas-locker, at: [1 m, 0 m, 0 m], size: [0.5 m, 0.4 m, 0.6 m], contents: [listed], electrical_items: [bulb, named]}
+    {kind: gas-locker, at: [1 m, 0 m, 0 m], size: [0.5 m, 0.4 m, 0.6 m], contents: [listed, hose, old rag],
+     electrical_items: [bulb, named, solenoid, box]}
+  solenoid: {kind: gas-valve, drive: solenoid}
+  hose: {kind: cabinet}
   listed: {kind: strip-light}
   named: {kind: strip-light}
   box: {kind: cabinet, at: [1.1 m, 0.1 m, 0.1 m], size: [0.1 m, 0.1 m, 0.1 m]}

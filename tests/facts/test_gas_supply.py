@@ -216,8 +216,17 @@ def test_an_appliance_without_gas_has_no_shut_off() -> None:
         ("lamp: {kind: strip-light, at: [1.6 m, 0 m, 0.1 m]}", ()),
         ("probe: {kind: gas-valve, drive: solenoid, at: [1 m, 0 m, 0.1 m]}", ()),
         ("heater: {kind: air-heater, at: [1 m, 0 m, 0.1 m]}", ("heater",)),
+        ("hob: {kind: hob, ignition: match, at: [1 m, 0 m, 0.1 m]}", ("hob",)),
+        ("plate: {kind: induction-hob, at: [1 m, 0 m, 0.1 m]}", ("plate",)),
     ],
-    ids=["inside", "outside", "part of the gas system", "a flame"],
+    ids=[
+        "inside",
+        "outside",
+        "part of the gas system",
+        "a flame",
+        "a flame without a cable",
+        "on mains alone",
+    ],
 )
 def test_ignition_sources_are_found_by_place(extra: str, found: tuple[str, ...]) -> None:
     """What stands inside the locker's box counts though nobody listed it."""
@@ -232,3 +241,100 @@ def test_ages_are_counted_to_the_day_of_judgement(age: int) -> None:
     made = of.on - timedelta(days=age)
     aged = Facts(build(f"components: {{regulator: {{kind: regulator, made_on: {made.isoformat()}}}}}"))
     assert aged.subject("regulator").regulator_age == age * 86_400
+
+
+def test_what_branches_off_before_a_regulator_is_not_its_load() -> None:
+    """A barbecue at the cylinder's pressure hangs on the cylinder, not on the regulator beside it."""
+    text = """
+        components:
+          cylinder: {kind: gas-cylinder}
+          tee: {kind: gas-manifold, ways: {a: {}, b: {}}}
+          regulator: {kind: regulator}
+          barbecue: {kind: gas-outlet, gas_flow: 300 g/h}
+          hob: {kind: hob, gas_flow: 200 g/h}
+        runs:
+          hose: {medium: gas, from: cylinder/valve, to: tee}
+          to-regulator: {medium: gas, from: tee/a, to: regulator}
+          to-barbecue: {medium: gas, from: tee/b, to: barbecue}
+          pipe: {medium: gas, from: regulator, to: hob}
+        """
+    facts = Facts(build(text))
+    assert facts.subject("regulator").serves == ("hob",)
+    assert facts.subject("regulator").demand == pytest.approx(0.2 / 3600)
+    assert facts.subject("cylinder").demand_on_it == pytest.approx(0.5 / 3600)
+
+
+def test_gas_does_not_come_back_through_a_regulator() -> None:
+    """Two cylinders feed one line; what hangs before the regulator of one is fed by that one alone."""
+    text = """
+        components:
+          one: {kind: gas-cylinder}
+          two: {kind: gas-cylinder}
+          tee: {kind: gas-manifold, ways: {a: {}, b: {}}}
+          first: {kind: regulator}
+          second: {kind: regulator}
+          line: {kind: gas-valve}
+          oven: {kind: oven}
+          hob: {kind: hob}
+        runs:
+          a: {medium: gas, from: one/valve, to: tee}
+          b: {medium: gas, from: tee/a, to: first}
+          c: {medium: gas, from: tee/b, to: oven}
+          d: {medium: gas, from: two/valve, to: second}
+          e: {medium: gas, from: first, to: line}
+          f: {medium: gas, from: second, to: line}
+          g: {medium: gas, from: line, to: hob}
+        """
+    facts = Facts(build(text))
+    assert facts.subject("oven").gas_stores == ("one",)
+    assert facts.subject("hob").gas_stores == ("one", "two")
+    assert facts.subject("oven").own_shut_offs == ("tee/b",)
+    assert facts.subject("hob").own_shut_offs == ("line",)
+
+
+def test_gas_does_not_come_by_the_flue() -> None:
+    """Two heaters share a flue terminal; each has a cylinder and a regulator of its own."""
+    text = """
+        components:
+          left-cylinder: {kind: gas-cylinder}
+          right-cylinder: {kind: gas-cylinder}
+          left-regulator: {kind: regulator}
+          right-regulator: {kind: regulator}
+          left: {kind: combined-heater, burns: propane, gas_flow: 100 g/h}
+          right: {kind: combined-heater, burns: propane, gas_flow: 300 g/h}
+          flue: {kind: flue-terminal}
+        runs:
+          a: {medium: gas, from: left-cylinder/valve, to: left-regulator}
+          b: {medium: gas, from: right-cylinder/valve, to: right-regulator}
+          c: {medium: gas, from: left-regulator, to: left}
+          d: {medium: gas, from: right-regulator, to: right}
+          e: {medium: exhaust, from: left/exhaust, to: flue}
+          f: {medium: exhaust, from: right/exhaust, to: flue}
+        """
+    facts = Facts(build(text))
+    assert facts.subject("left-regulator").serves == ("left",)
+    assert facts.subject("right-cylinder").demand_on_it == pytest.approx(0.3 / 3600)
+    assert facts.subject("left").gas_stores == ("left-cylinder",)
+
+
+@pytest.mark.parametrize(
+    ("opening", "counted"),
+    [
+        ("below: [hob], closable: false", True),
+        ("below: [oven, hob], closable: false, covered_by: none", True),
+        ("below: [oven], closable: false", False),
+        ("below: [hob], closable: true", False),
+        ("below: [hob], closable: false, covered_by: drawer", False),
+    ],
+)
+def test_drop_outs_below_an_appliance(opening: str, counted: bool) -> None:
+    """An opening counts that names it, cannot be shut and lies bare."""
+    text = (
+        f"components: {{hob: {{kind: hob}}, oven: {{kind: oven}}, hole: {{kind: gas-drop-out, {opening}}}}}"
+    )
+    assert Facts(build(text)).subject("hob").drop_outs == (("hole",) if counted else ())
+
+
+def test_ways_that_cannot_be_shut_are_named() -> None:
+    """By their names on the manifold."""
+    assert Facts(build(PATHS)).subject("manifold").ways_without_valve == ("c",)

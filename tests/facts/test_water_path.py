@@ -1,8 +1,10 @@
 """Which way water takes through a small system, laid out by the base of the water rules."""
 
 import pytest
+from building import build
 from water_system import water_system
 
+from specreg.facts.engine import Facts
 from specreg.facts.missing import Missing
 
 
@@ -91,3 +93,117 @@ def test_missing_fields_are_named(change: str, subject: str, fact: str, field: s
     with pytest.raises(Missing) as caught:
         getattr(water_system(change).subject(subject), fact)
     assert caught.value.fields == (field,)
+
+
+@pytest.mark.parametrize(
+    ("components", "runs", "ends", "outside"),
+    [
+        ("", "", (), False),
+        ("out: {kind: tank-vent, opens_to: outside}", "a: {from: tank/vent, to: out}", ("out",), True),
+        ("out: {kind: tank-vent, opens_to: under floor}", "a: {from: tank/vent, to: out}", ("out",), False),
+        (
+            "in: {kind: tank-vent, opens_to: living space}, out: {kind: tank-vent, opens_to: outside}",
+            "a: {from: tank/vent, to: tee/in}, b: {from: tee/1, to: in}, c: {from: tee/2, to: out}",
+            ("in", "out"),
+            True,
+        ),
+        (
+            "in: {kind: tank-vent}, out: {kind: tank-vent, opens_to: outside}",
+            "a: {from: tank/vent, to: tee/in}, b: {from: tee/1, to: in}, c: {from: tee/2, to: out}",
+            ("in", "out"),
+            True,
+        ),
+        (
+            "out: {kind: tank-vent, opens_to: outside}",
+            "a: {from: tank/vent, to: tee/in}, b: {from: tee/1, to: tank/fill}, c: {from: tank/outlet, to: out}",
+            (),
+            False,
+        ),
+        ("out: {kind: tank-vent, opens_to: outside}", "a: {from: tank/drain, to: out}", (), False),
+        ("out: {kind: tank-vent, opens_to: outside}", "a: {from: tank/vent, to: tap/cold}", (), False),
+    ],
+    ids=[
+        "no pipe",
+        "outside",
+        "under the floor",
+        "inside and outside",
+        "unknown and outside",
+        "only through the tank's own water",
+        "on the drain",
+        "to a tap",
+    ],
+)
+def test_where_a_fresh_tank_breathes(
+    components: str, runs: str, ends: tuple[str, ...], outside: bool
+) -> None:
+    """At the open ends of its vent pipe, of which one outside is enough; water in the tank lets no air past."""
+    piped = runs.replace(": {from", ": {medium: water, from")
+    text = f"""
+        components: {{tank: {{kind: fresh-tank}}, tee: {{kind: water-manifold, outlets: 2}}, tap: {{kind: tap, form: cold}}{", " if components else ""}{components}}}
+        runs: {{{piped}}}
+        """
+    tank = Facts(build(text)).subject("tank")
+    assert tank.vent_ends == ends
+    assert tank.breathes_outside is outside
+
+
+def test_every_end_that_may_be_outside_is_asked_for() -> None:
+    """One inside, two that do not say: both are named."""
+    text = """
+        components:
+          tank: {kind: fresh-tank}
+          tee: {kind: water-manifold, outlets: 3}
+          inside: {kind: tank-vent, opens_to: living space}
+          one: {kind: tank-vent}
+          two: {kind: tank-vent}
+        runs:
+          a: {medium: water, from: tank/vent, to: tee/in}
+          b: {medium: water, from: tee/1, to: one}
+          c: {medium: water, from: tee/2, to: inside}
+          d: {medium: water, from: tee/3, to: two}
+        """
+    with pytest.raises(Missing) as caught:
+        _ = Facts(build(text)).subject("tank").breathes_outside
+    assert caught.value.fields == ("one.opens_to", "two.opens_to")
+
+
+WASTE = """
+components:
+  tank: {kind: grey-tank}
+  other: {kind: grey-tank}
+  outlet: {kind: drain-outlet}
+  one: {kind: waste-vent}
+  two: {kind: waste-vent}
+runs:
+  drain: {medium: waste, from: tank/drain, to: outlet, bore: 8 mm}
+  others: {medium: waste, from: other/vent, to: two, bore: 9 mm}
+"""
+
+
+@pytest.mark.parametrize(
+    ("runs", "pipes", "bore"),
+    [
+        ("  a: {medium: waste, from: tank/vent, to: one, bore: 25 mm}\n", ("a",), 0.025),
+        (
+            "  a: {medium: waste, from: tank/vent, to: one, bore: 25 mm}\n"
+            "  b: {medium: waste, from: tank/vent, to: two, bore: 12 mm}\n",
+            ("a", "b"),
+            0.012,
+        ),
+    ],
+    ids=["one", "the narrower of two"],
+)
+def test_the_bore_of_a_waste_vent(runs: str, pipes: tuple[str, ...], bore: float) -> None:
+    """Of the pipes on its own vent: neither its drain nor another tank's vent counts."""
+    tank = Facts(build(WASTE + runs)).subject("tank")
+    assert tank.vent_pipes == pipes
+    assert tank.vent_bore == pytest.approx(bore)
+
+
+def test_a_vent_without_a_pipe_has_no_bore() -> None:
+    """And that is said."""
+    tank = Facts(build(WASTE)).subject("tank")
+    assert tank.vent_pipes == ()
+    with pytest.raises(Missing) as caught:
+        _ = tank.vent_bore
+    assert caught.value.reason == "no pipe leaves the vent of tank"

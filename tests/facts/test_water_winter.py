@@ -117,6 +117,9 @@ components:
   grey-valve: {{drive: motor}}
   dump-switch: {{kind: switch}}
   dump-relay: {{kind: relay}}
+  frost: {{kind: thermostat}}
+  probe: {{kind: sensor}}
+  other-valve: {{kind: waste-valve, drive: motor}}
   handset: {{kind: remote-control{handset}}}
 runs:
 {runs}
@@ -157,9 +160,67 @@ def test_what_works_a_motorised_valve(runs: str, handset: str, worked_by: tuple[
     assert van.subject("grey-valve").worked_by == worked_by
 
 
+def _through(contact: str) -> str:
+    return (
+        f"  feed: {{{CABLE}, from: fuse-box/valve, to: {contact}/in}}\n"
+        f"  on: {{{CABLE}, from: {contact}/out, to: grey-valve/supply}}\n"
+    )
+
+
+@pytest.mark.parametrize(
+    ("runs", "handset", "worked_by"),
+    [
+        (_through("dump-relay"), "", ()),
+        (_through("dump-relay"), ", controls: dump-relay", ("handset",)),
+        (_through("frost"), "", ("frost",)),
+        (
+            _through("frost") + "  lead: {medium: control, from: dump-switch, to: grey-valve/control}",
+            "",
+            ("frost", "dump switch"),
+        ),
+        (DIRECT + "  lead: {medium: control, from: probe, to: grey-valve/control}", "", ("probe",)),
+        (DIRECT + "  lead: {medium: control, from: handset, to: grey-valve/control}", "", ("handset",)),
+        (
+            DIRECT + "  lead: {medium: control, from: handset, to: grey-valve/control}",
+            ", controls: grey-valve",
+            ("handset",),
+        ),
+        (DIRECT + "  lead: {medium: control, from: other-valve/control, to: grey-valve/control}", "", ()),
+        (DIRECT, ", controls: other-valve", ()),
+        (
+            _through("dump-relay")
+            + "  a: {medium: control, from: dump-switch/control, to: dump-relay/control}\n"
+            + "  b: {medium: control, from: probe, to: dump-relay/control}",
+            "",
+            ("dump switch", "probe"),
+        ),
+    ],
+    ids=[
+        "a relay that nothing closes",
+        "a relay closed from afar",
+        "a thermostat in the supply",
+        "in the supply and on a lead",
+        "sensor",
+        "remote control by a lead",
+        "remote control, said twice",
+        "another valve",
+        "remote control of another valve",
+        "two on one relay",
+    ],
+)
+def test_what_works_a_valve_by_itself_or_through_others(
+    runs: str, handset: str, worked_by: tuple[str, ...]
+) -> None:
+    """A relay works nothing until something closes it; a thermostat acts by itself; a valve tells no other valve."""
+    van = water_system(MOTOR.format(runs=runs, handset=handset))
+    assert van.subject("grey-valve").worked_by == worked_by
+
+
 def test_a_hand_valve_is_worked_by_hand() -> None:
-    """Nothing electric is asked of it."""
+    """Nothing electric is asked of it, and no handset moves it."""
     assert water_system().subject("grey-valve").worked_by == ()
+    handset = "components: {handset: {kind: remote-control, controls: grey-valve}}"
+    assert water_system(handset).subject("grey-valve").worked_by == ()
 
 
 @pytest.mark.parametrize(
