@@ -104,7 +104,8 @@ class Filling:
     def shares(self) -> dict[str, float]:
         """Return how full each sort of vessel is."""
         own = {"belongings": float(self.belongings)}
-        return {"fresh": self.fresh, "hot": self.hot, "gas": self.gas, "waste": self.waste, **own}
+        fluids = {"fresh": self.fresh, "hot": self.hot, "gas": self.gas, "waste": self.waste}
+        return {**fluids, "fuel": self.fuel, **own}
 
 
 def filling(case: str, counted: Convention) -> Filling:
@@ -152,6 +153,13 @@ def _can(can: Subject) -> float:
     return float(can.volume * FUEL_DENSITY.get(str(can.get("content")), FUEL_DENSITY["diesel"]))
 
 
+def _own_fuel(tank: Subject) -> float:
+    """Return what a tank beside the base vehicle's holds; that one's is counted by `vehicle_fuel`."""
+    if tank.get("base_vehicle"):
+        return 0.0
+    return float(tank.volume * FUEL_DENSITY[tank.get("contents") or "diesel"])
+
+
 VESSELS: tuple[tuple[type[Component], str, str, Read], ...] = (
     (FreshTank, "fresh water", "fresh", _fresh),
     (Toilet, "flushing water", "fresh", _times("own_tank", WATER_DENSITY, needed=False)),
@@ -162,11 +170,17 @@ VESSELS: tuple[tuple[type[Component], str, str, Read], ...] = (
     (Cassette, "waste", "waste", _times("volume", WATER_DENSITY)),
     (Toilet, "urine", "waste", _times("urine_volume", WATER_DENSITY, needed=False)),
     (Toilet, "solids", "waste", _times("solids_volume", WATER_DENSITY, needed=False)),
-    (GasCylinder, "gas", "gas", lambda thing: float(thing.content * thing.count)),
+    (GasCylinder, "gas", "gas", lambda thing: float(thing.content)),
     (GasTank, "gas", "gas", _tank_gas),
+    (FuelTank, "fuel", "fuel", _own_fuel),
     (FuelCan, "fuel", "belongings", _can),
 )
-"""What holds something, its content, the part of a filling that it follows, and its mass when full."""
+"""What holds something, its content, the part of a filling that it follows, and the mass of one when full."""
+
+
+def content_when_full(thing: Subject) -> float:
+    """Return the mass in kg of all that a component holds when it is full. Raises Missing for its volume."""
+    return sum(read(thing) * thing.count for kind, _, _, read in VESSELS if isinstance(thing.model, kind))
 
 
 def contents(van: Facts, shares: Mapping[str, float]) -> Iterator[Load]:
@@ -178,7 +192,7 @@ def contents(van: Facts, shares: Mapping[str, float]) -> Iterator[Load]:
         share = shares.get(part, 0.0)
         for thing in van.of_class(kind) if share else ():
             try:
-                mass = read(thing) * share
+                mass = read(thing) * thing.count * share
             except Missing as missing:
                 absent += missing.fields
                 continue
