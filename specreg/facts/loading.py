@@ -180,7 +180,9 @@ VESSELS: tuple[tuple[type[Component], str, str, Read], ...] = (
 
 def content_when_full(thing: Subject) -> float:
     """Return the mass in kg of all that a component holds when it is full. Raises Missing for its volume."""
-    return sum(read(thing) * thing.count for kind, _, _, read in VESSELS if isinstance(thing.model, kind))
+    return float(
+        sum(read(thing) for kind, _, _, read in VESSELS if isinstance(thing.model, kind)) * thing.count
+    )
 
 
 def contents(van: Facts, shares: Mapping[str, float]) -> Iterator[Load]:
