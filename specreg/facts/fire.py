@@ -66,8 +66,7 @@ def gas_alarms(build: Subject) -> tuple[str, ...]:
 @fact(Header, list_of(text()), formula="appliances that burn a fuel", source="the spec")
 def burners(build: Subject) -> tuple[str, ...]:
     """What burns a fuel in the van."""
-    burning = build.van.of_class(CombustionAppliance)
-    return tuple(thing.name for thing in burning if thing.get("burns") is not None or thing.get("flue_type"))
+    return tuple(thing.name for thing in build.van.of_class(CombustionAppliance) if thing.has_flame)
 
 
 @fact(Header, TRUTH, formula="a gas cylinder or a gas tank is fitted", source="the spec")

@@ -182,6 +182,13 @@ def test_a_cushion_of_unknown_height_is_45_cm_above_the_foot(
     assert facts.subject("bench").heavy_above == (("shelf",) if heavy else ())
 
 
+@pytest.mark.parametrize(("z", "heavy"), [(1.35, ("shelf",)), (1.34, ())])
+def test_a_cushion_is_as_high_as_it_is_said_to_be(z: float, heavy: tuple[str, ...]) -> None:
+    """At 0.6 m heads begin at 1.35 m."""
+    high = "components: {bench: {seat_height: 600 mm}}"
+    assert van_facts(SEAT % 0, high, SHELF % (2, -0.9, z)).subject("bench").heavy_above == heavy
+
+
 def test_what_hangs_over_heads_is_looked_at_as_it_is_under_way() -> None:
     """A shelf folded down while driving is above nobody, and a bench in its seats' place is what people sit on."""
     folding = (
