@@ -38,6 +38,9 @@ def weigh(thing: Subject) -> Weight:
         return Weight(0.0, 0.0, "in the ticket as received")
     if isinstance(thing.model, Luggage):
         return Weight(0.0, 0.0, "counted in the loaded cases")
+    model = thing.model
+    if isinstance(model, Exit) and model.mass is None and model.is_part in thing.van.build.components:
+        return Weight(0.0, 0.0, "counted as what it is")
     return weigh_whole(thing)
 
 
@@ -63,7 +66,7 @@ def of_base_vehicle(thing: Subject) -> bool:
     if isinstance(model, FuelTank):
         return bool(thing.base_vehicle)
     own = thing.kind in VEHICLES_OWN or isinstance(model, Exit) or getattr(model, "role", None) == "starter"
-    if thing.get("mass") is None and own:
+    if thing.get("mass") is None and own and getattr(model, "origin", None) != "retrofitted":
         thing.van.assume(f"{thing.name}: no mass stated, taken as part of the base vehicle")
         return True
     return "origin" in type(model).model_fields and thing.origin == "base vehicle"

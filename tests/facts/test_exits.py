@@ -146,6 +146,7 @@ def test_a_thing_that_blocks_nothing_by_night_stands_before_no_door() -> None:
         ((0.0, 0.0, 0.0), (2.0, 0.1, 2.0), 1.0),
         ((0.25, 0.11, 0.25), (0.5, 0.1, 0.5), 0.25),
         ((0.25, 0.13, 0.25), (0.5, 0.1, 0.5), 0.0),
+        ((0.25, 0.02 + 0.1, 0.25), (0.5, 0.1, 0.5), 0.0),
         ((0.25, -0.19, 0.25), (0.5, 0.1, 0.5), 0.25),
         ((0.25, -0.21, 0.25), (0.5, 0.1, 0.5), 0.0),
         ((1.0, 0.0, 0.0), (1.0, 0.1, 1.0), 0.0),
@@ -300,7 +301,16 @@ def test_from_one_metre_apart_two_exits_are_two(apart: float, groups: int) -> No
     second = Way("b", "b", "side", Box((apart, 0, 0), (1, 0, 1)), ())
     assert independent([first, second]) == groups
     assert independent([first, Way("b", "b", "rear", second.box, ())]) == 2
-    assert independent([first, Way("b", "b", "side", None, ())]) == 1
+    nowhere = Way("b", "b", "side", None, ())
+    assert independent([first, nowhere]) == independent([nowhere, first]) == 1
+
+
+def test_exits_are_as_far_apart_as_their_middles() -> None:
+    """One from 0 to 1 m, one from −3 to 4 m: both have their middle at 0.5 m, however far their corners are apart."""
+    first = Way("a", "a", "side", Box((0, 0, 0), (1, 0, 1)), ())
+    wide = Way("b", "b", "side", Box((-3, 0, 0), (7, 0, 1)), ())
+    assert independent([first, wide]) == 1
+    assert Box((1, 2, 3), (2, 4, 6)).middle == (2, 4, 6)
 
 
 def test_a_chain_of_near_exits_is_one() -> None:
