@@ -34,8 +34,8 @@ STANDARDS: dict[type[Alarm], dict[str, tuple[str, ...]]] = {
 
 def _alarms(van: Facts, hazard: str) -> Iterator[Subject]:
     for alarm in van.of_class(Alarm):
-        model = alarm.model
-        if isinstance(model, Alarm) and hazard in (model.hazard, *model.also_detects):
+        assert isinstance(alarm.model, Alarm)
+        if hazard in (alarm.model.hazard, *alarm.model.also_detects):
             yield alarm
 
 

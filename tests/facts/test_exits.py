@@ -65,6 +65,7 @@ def bed(*over: str) -> Subject:
         (HATCH.replace("700 mm", "600 mm"), ("side door", "rear door"), 2),
         (WARDROBE.replace("WIDTH", "0.76 m"), ("side door",), 1),
         (WARDROBE.replace("WIDTH", "0.74 m"), ("side door", "rear door"), 2),
+        (WARDROBE.replace("WIDTH", "0.76 m").replace("components: {", HATCH[:-1] + ", "), ("side door", "hatch"), 2),
         ("components: {wall: {kind: partition, parts: [cab, living]}, side-door: {where: cab}}",
          ("rear door",), 1),
         ("components: {wall: {kind: partition, parts: [cab, living], opening_width: 500 mm}, "

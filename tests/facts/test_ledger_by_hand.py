@@ -186,7 +186,7 @@ def test_what_was_taken_out() -> None:
 
 def test_shares_of_doubt() -> None:
     """Common practice: a scale 1 %, a data sheet 3 %, an estimate 20 %; between two bounds it is half of their distance."""
-    assert DOUBT == {MassStatus.weighed: 0.01, MassStatus.data_sheet: 0.03, MassStatus.estimated: 0.2}
+    assert {MassStatus.weighed: 0.01, MassStatus.data_sheet: 0.03, MassStatus.estimated: 0.2} == DOUBT
     assert between(1.0, 4.0, "x") == (2.5, 1.5, "x")
 
 

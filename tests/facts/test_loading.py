@@ -86,6 +86,10 @@ def test_every_volume_that_is_wanting_is_named() -> None:
     with pytest.raises(Missing) as raised:
         list(contents(van, dict.fromkeys(NOTHING, 1.0)))
     assert raised.value.fields == ("fresh.volume", "grey.volume", "gas.content", "own.volume")
+    two = van_facts("components: {a: {kind: fresh-tank}, b: {kind: fresh-tank}}")
+    with pytest.raises(Missing) as raised:
+        list(contents(two, {"fresh": 1.0}))
+    assert raised.value.fields == ("a.volume", "b.volume")
     with pytest.raises(Missing) as raised:
         list(contents(van, {"gas": 1.0}))
     assert raised.value.fields == ("gas.content",)
