@@ -301,3 +301,31 @@ def test_what_tyres_carry(size: str, paired: str, front: float, rear: float | No
     with van.recording() as frame:
         assert van.whole.rear_tyres_carry == rear
     assert any("rear wheels are paired" in sentence for sentence in frame.assumptions) is assumed
+
+
+def test_a_guessed_place_is_off_on_both_axles() -> None:
+    """40 kg in a zone 2 m long: ± 1 m on 4 m is 10 kg in front and behind; its middle at 4 m puts its own 0.4 kg behind.
+
+    Of the ticket's 10 kg 6 kg are in front and 4 kg behind.
+    """
+    there = build("components: {box: {kind: cabinet, mass: 40 kg, mass_status: weighed, zone: rear-left}}")
+    assert (there.laden_mass_doubt, there.front_axle_doubt, there.rear_axle_doubt) == pytest.approx(
+        (10 + 0.4, 6 + 0 + 10, 4 + 0.4 + 10)
+    )
+
+
+def test_a_pipe_of_no_length_that_may_have_one_is_an_entry() -> None:
+    """Between two things in one zone: nothing as drawn, and yet as much as from one end of the zone to the other."""
+    pipe = (
+        "components: {tank: {kind: fresh-tank, mass: 5 kg, zone: rear-left}, pump: {kind: pump, mass: 2 kg, zone: rear-left}}",
+        "runs: {hose: {medium: water, from: tank/outlet, to: pump/inlet}}",
+    )
+    (hose,) = (e for e in fitted(van_facts(*pipe)) if e.subject == "hose")
+    # half of 2 m, 0.8 m and 1 m at each end: 2 × 1.9 m, × the routing factor, × 0.2 kg/m
+    factor = van_facts(*pipe).build.header.defaults.routing_factor
+    assert (hose.mass, hose.mass_doubt) == pytest.approx((0.0, 2 * 1.9 * factor * 0.2))
+
+
+def test_without_a_case_the_van_is_as_converted() -> None:
+    """The empty vehicle of its jurisdiction."""
+    assert van_facts(BOX).whole.laden_mass == pytest.approx(MASS)
