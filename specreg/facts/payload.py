@@ -128,7 +128,7 @@ def on_roof(thing: Subject) -> bool:
         return model.mounting != "portable"
     if isinstance(model, SpareWheel) and model.place == "roof":
         return True
-    holder = van.build.components.get(thing.get("fixed_to") or "")
+    holder = van.build.components.get(thing.get("fixed_to"))
     if isinstance(holder, RoofRack):
         return True
     height, corner = van.build.header.vehicle.interior.height, thing.get("at")

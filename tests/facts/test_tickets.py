@@ -186,6 +186,19 @@ def test_a_mid_build_ticket_against_what_was_in() -> None:
     assert series("2026-04-01").tickets_unexplained == ()
 
 
+@pytest.mark.parametrize(("rear", "named_"), [(890.2, True), (889.6, False)])
+def test_half_a_kilogram_beyond_all_doubts_is_beyond_them(rear: float, named_: bool) -> None:
+    """2028.1 kg can be explained: 0.5 kg more cannot, 0.1 kg less can."""
+    text = SERIES.replace("DAY", "2026-02-01").replace("900 kg", f"{rear} kg")
+    assert bool(van_facts(text).whole.tickets_unexplained) is named_
+
+
+def test_where_things_stand_does_not_matter_to_their_sum() -> None:
+    """A cabinet anywhere in a zone is off by its mass alone: 10 kg of the scale, 1 kg and 1.2 kg."""
+    build = final()
+    assert fitted_by(build, tickets(build.van)[-1]) == pytest.approx((2140 - 83.2, 12.2))
+
+
 def test_a_final_ticket_is_not_named_twice() -> None:
     """What is unexplained of it has a fact of its own."""
     assert final(1200, 1140).discrepancy > 0

@@ -27,9 +27,9 @@ def van(*over: str) -> Facts:
     return van_facts(ROOM, *over)
 
 
-def way(*over: str, thing: str = "bench", opening: str = "side-door") -> Passage:
+def way(*over: str) -> Passage:
     """The way from the bench to the door."""
-    found = passage(van(*over).subject(thing), opening, "driving")
+    found = passage(van(*over).subject("bench"), "side-door", "driving")
     assert found is not None
     return found
 
@@ -86,7 +86,9 @@ def test_how_near_a_way_must_come(opening: str, depth: float, leads: bool) -> No
         f"components: {{side-door: ~, way: {{{opening}, at: [1.4 m, 0.9 m, 0 m], size: [1 m, 20 mm, 1.6 m]}}}}",
         WALL % (1.2, 0.9 - depth, 1.6, depth),
     )
-    assert (way(*over, opening="way").width > 0) is leads
+    found = passage(van(*over).subject("bench"), "way", "driving")
+    assert found is not None
+    assert (found.width > 0) is leads
 
 
 BUNK = (
@@ -152,6 +154,9 @@ HATCH = "kind: exit, form: hatch, at: [%s m, %s m, %s m], size: [0.4 m, 0.4 m, 5
         (BED, HATCH % (3.9, -1.31, 1.9), False),
         (BED, HATCH % (3.9, -0.4, 0.56), True),
         (BED, HATCH % (3.9, -0.4, 0.54), False),
+        (BED, HATCH.replace("50 mm", "0.25 m") % (3.9, -0.4, 0.35), False),
+        (BED, HATCH % (4.6, -0.4, 1.9), True),
+        (BED, HATCH % (3.1, -0.4, 1.9), True),
         (BED, HATCH.replace("hatch", "window") % (3.9, -0.4, 1.9), True),
         (BED, HATCH.replace("exit, form: hatch", "roof-hatch") % (3.9, -0.4, 1.9), True),
         (BED, HATCH.replace("hatch", "hinged door") % (3.9, -0.4, 1.9), False),
@@ -160,8 +165,10 @@ HATCH = "kind: exit, form: hatch, at: [%s m, %s m, %s m], size: [0.4 m, 0.4 m, 5
     ],
 )
 def test_a_hatch_over_a_bed_is_reached_from_it(bed: str, hatch: str, from_it: bool) -> None:
-    """Within 0.3 m of the bed, beside it or above, and higher than the bed; by a door one walks, from a bench one leans."""
-    found = way(f"components: {{bed: {{{bed}}}, hatch: {{{hatch}}}}}", thing="bed", opening="hatch")
+    """Up to 0.3 m from the bed, beside it or above, and higher than its top; by a door one walks, from a bench one leans."""
+    there = van(f"components: {{bed: {{{bed}}}, hatch: {{{hatch}}}}}")
+    found = passage(there.subject("bed"), "hatch", "driving")
+    assert found is not None
     assert (found.start == found.goal) is from_it
 
 
@@ -263,3 +270,10 @@ def test_each_mode_has_its_own_solids_and_ways() -> None:
         wall = modes.solid(mode, "wall")
         assert wall is not None and wall.span[0] == x
     assert modes.solid("night", "nobody") is None
+
+
+def test_what_is_climbed_over_is_told_in_the_order_of_the_way() -> None:
+    """From the bench first over the nearer of two bunks that fill the whole width, then over the farther."""
+    bunk = "kind: bed, surface_height: 500 mm, size: [0.3 m, 1.8 m, 0.5 m], at: [%s m, -0.9 m, 0 m]"
+    bunks = f"components: {{far: {{{bunk % 2.6}}}, near: {{{bunk % 2.9}}}}}"
+    assert way("components: {side-door: {size: [0.5 m, 20 mm, 1.6 m]}}", bunks).over == ("near", "far")
