@@ -58,8 +58,9 @@ def as_received(van: Facts) -> Iterator[Load]:
 def ticket_load(van: Facts, ticket: Weighing, path: str) -> Load:
     """Return a ticket as one mass at its centre of gravity. Raises Missing for an axle or the wheelbase."""
     absent = [f"{path}.{name}" for name in ("front_axle", "rear_axle") if getattr(ticket, name) is None]
-    if absent or ticket.front_axle is None or ticket.rear_axle is None:
+    if absent:
         raise Missing(*absent)
+    assert ticket.front_axle is not None and ticket.rear_axle is not None
     mass = ticket.front_axle + ticket.rear_axle
     if ticket.scale_step is None:
         van.assume(f"scale step not stated, taken as {SCALE_STEP:g} kg")
@@ -71,8 +72,9 @@ def ticket_load(van: Facts, ticket: Weighing, path: str) -> Load:
 def aboard(van: Facts, ticket: Weighing, path: str) -> Iterator[Load]:
     """Yield driver, fuel and water that were in the vehicle when it was weighed. Raises Missing."""
     absent = [f"{path}.{name}" for name in ("driver", "fuel") if getattr(ticket, name) is None]
-    if absent or ticket.fuel is None:
+    if absent:
         raise Missing(*absent)
+    assert ticket.fuel is not None
     if ticket.driver:
         yield driver(van, convention(van).person)
     yield from vehicle_fuel(van, ticket.fuel)
@@ -96,7 +98,7 @@ def fitted(van: Facts) -> Iterator[Load]:
     for thing, found in weights(van):
         if isinstance(found, Missing):
             unknown.append(thing.name)
-        elif found.mass or found.doubt:
+        elif found.doubt:  # no mass is certain: what has no doubt adds nothing
             yield load(thing.name, thing.id, found.mass, _place(thing), found.doubt, found.known)
     if unknown:
         van.assume(f"not counted, for want of a mass: {', '.join(unknown)}")

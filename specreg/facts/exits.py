@@ -63,12 +63,10 @@ class Way:
 
 
 def night_box(thing: Subject) -> Box | None:
-    """Return the box of a thing by night; None where it has none or lets people pass."""
-    model = thing.model
-    if not isinstance(model, Shaped):
-        return None
+    """Return the box of a thing with shapes by night; None where it has none or lets people pass."""
+    assert isinstance(thing.model, Shaped)
     mode = thing.van.build.header.modes.get(NIGHT, {})
-    shape = model.in_shape(mode.get(thing.id))
+    shape = thing.model.in_shape(mode.get(thing.id))
     if not shape.blocks or shape.at is None or shape.size is None:
         return None
     return Box(shape.at, shape.size)
@@ -115,7 +113,7 @@ def _way(bed: Subject, exit_: Subject) -> Way | None:
         assert isinstance(model, OpeningGlazing)
         if not _glazing_counts(model):
             return None
-        side = SIDE_OF.get(str(model.surface), str(model.surface or ""))
+        side = SIDE_OF.get(str(model.surface), str(model.surface))
         shut = model.blocked_by
     box = Box(model.at, model.size) if model.at is not None and model.size is not None else None
     names = tuple(exit_.van.name_of(name) for name in shut)
@@ -130,7 +128,7 @@ def _way(bed: Subject, exit_: Subject) -> Way | None:
 
 def _exit_large_enough(exit_: Subject) -> bool:
     part = exit_.get("is_part")
-    if part is not None and part in exit_.van.build.components and exit_.get("opening_width") is None:
+    if part in exit_.van.build.components and exit_.get("opening_width") is None:
         glazing = exit_.van.subject(part)
         return _large_enough(glazing.clear_width, glazing.clear_height)
     return _large_enough(exit_.opening_width, exit_.opening_height)

@@ -34,8 +34,8 @@ STANDARDS: dict[type[Alarm], dict[str, tuple[str, ...]]] = {
 
 def _alarms(van: Facts, hazard: str) -> Iterator[Subject]:
     for alarm in van.of_class(Alarm):
-        model = alarm.model
-        if isinstance(model, Alarm) and hazard in (model.hazard, *model.also_detects):
+        assert isinstance(alarm.model, Alarm)
+        if hazard in (alarm.model.hazard, *alarm.model.also_detects):
             yield alarm
 
 
@@ -66,8 +66,7 @@ def gas_alarms(build: Subject) -> tuple[str, ...]:
 @fact(Header, list_of(text()), formula="appliances that burn a fuel", source="the spec")
 def burners(build: Subject) -> tuple[str, ...]:
     """What burns a fuel in the van."""
-    burning = build.van.of_class(CombustionAppliance)
-    return tuple(thing.name for thing in burning if thing.get("burns") is not None or thing.get("flue_type"))
+    return tuple(thing.name for thing in build.van.of_class(CombustionAppliance) if thing.has_flame)
 
 
 @fact(Header, TRUTH, formula="a gas cylinder or a gas tank is fitted", source="the spec")

@@ -51,9 +51,7 @@ class Load:
     place: str = "stated"
 
 
-def load(
-    name: str, subject: str, mass: float, place: Standing, doubt: float = 0.0, known: str = "computed"
-) -> Load:
+def load(name: str, subject: str, mass: float, place: Standing, doubt: float, known: str) -> Load:
     """Return a load of a mass at a place."""
     at = (place.x, place.along, place.y, place.across, place.z, place.up)
     return Load(name, subject, mass, doubt, *at, known, place.told)
@@ -104,7 +102,8 @@ class Filling:
     def shares(self) -> dict[str, float]:
         """Return how full each sort of vessel is."""
         own = {"belongings": float(self.belongings)}
-        return {"fresh": self.fresh, "hot": self.hot, "gas": self.gas, "waste": self.waste, **own}
+        fluids = {"fresh": self.fresh, "hot": self.hot, "gas": self.gas, "waste": self.waste}
+        return {**fluids, "fuel": self.fuel, **own}
 
 
 def filling(case: str, counted: Convention) -> Filling:
@@ -129,14 +128,13 @@ def filling(case: str, counted: Convention) -> Filling:
 Read = Callable[[Subject], float]
 
 
-def _times(field: str, density: float, *, needed: bool = True) -> Read:
-    """Return how a vessel's content follows from a volume; one that is not needed counts as none."""
+def _water(tank: Subject) -> float:
+    return float(tank.volume) * WATER_DENSITY
 
-    def read(thing: Subject) -> float:
-        volume = getattr(thing, field) if needed else thing.get(field) or 0.0
-        return float(volume) * density
 
-    return read
+def _water_if_any(thing: Subject, field: str) -> float:
+    """Return what a part holds that not every thing of its kind has: without a volume there is none."""
+    return float(thing.get(field) or 0.0) * WATER_DENSITY
 
 
 def _fresh(tank: Subject) -> float:
@@ -152,21 +150,36 @@ def _can(can: Subject) -> float:
     return float(can.volume * FUEL_DENSITY.get(str(can.get("content")), FUEL_DENSITY["diesel"]))
 
 
+def _own_fuel(tank: Subject) -> float:
+    """Return what a tank beside the base vehicle's holds; that one's is counted by `vehicle_fuel`."""
+    if tank.get("base_vehicle"):
+        return 0.0
+    return float(tank.volume * FUEL_DENSITY[tank.get("contents") or "diesel"])
+
+
 VESSELS: tuple[tuple[type[Component], str, str, Read], ...] = (
     (FreshTank, "fresh water", "fresh", _fresh),
-    (Toilet, "flushing water", "fresh", _times("own_tank", WATER_DENSITY, needed=False)),
-    (WaterHeater, "water", "hot", _times("volume", WATER_DENSITY, needed=False)),
-    (GreyTank, "grey water", "waste", _times("volume", WATER_DENSITY)),
-    (BlackTank, "waste", "waste", _times("volume", WATER_DENSITY)),
-    (UrineTank, "urine", "waste", _times("volume", WATER_DENSITY)),
-    (Cassette, "waste", "waste", _times("volume", WATER_DENSITY)),
-    (Toilet, "urine", "waste", _times("urine_volume", WATER_DENSITY, needed=False)),
-    (Toilet, "solids", "waste", _times("solids_volume", WATER_DENSITY, needed=False)),
-    (GasCylinder, "gas", "gas", lambda thing: float(thing.content * thing.count)),
+    (Toilet, "flushing water", "fresh", lambda toilet: _water_if_any(toilet, "own_tank")),
+    (WaterHeater, "water", "hot", lambda heater: _water_if_any(heater, "volume")),
+    (GreyTank, "grey water", "waste", _water),
+    (BlackTank, "waste", "waste", _water),
+    (UrineTank, "urine", "waste", _water),
+    (Cassette, "waste", "waste", _water),
+    (Toilet, "urine", "waste", lambda toilet: _water_if_any(toilet, "urine_volume")),
+    (Toilet, "solids", "waste", lambda toilet: _water_if_any(toilet, "solids_volume")),
+    (GasCylinder, "gas", "gas", lambda thing: float(thing.content)),
     (GasTank, "gas", "gas", _tank_gas),
+    (FuelTank, "fuel", "fuel", _own_fuel),
     (FuelCan, "fuel", "belongings", _can),
 )
-"""What holds something, its content, the part of a filling that it follows, and its mass when full."""
+"""What holds something, its content, the part of a filling that it follows, and the mass of one when full."""
+
+
+def content_when_full(thing: Subject) -> float:
+    """Return the mass in kg of all that a component holds when it is full. Raises Missing for its volume."""
+    return float(
+        sum(read(thing) for kind, _, _, read in VESSELS if isinstance(thing.model, kind)) * thing.count
+    )
 
 
 def contents(van: Facts, shares: Mapping[str, float]) -> Iterator[Load]:
@@ -178,7 +191,7 @@ def contents(van: Facts, shares: Mapping[str, float]) -> Iterator[Load]:
         share = shares.get(part, 0.0)
         for thing in van.of_class(kind) if share else ():
             try:
-                mass = read(thing) * share
+                mass = read(thing) * thing.count * share
             except Missing as missing:
                 absent += missing.fields
                 continue

@@ -20,7 +20,7 @@ from specreg.model.gas import GasCylinder
 from specreg.model.heat import InsulationLayer
 from specreg.model.run import Run
 from specreg.model.safety import Extinguisher
-from specreg.model.structure import Exit, Layer, Luggage
+from specreg.model.structure import Exit, Layer, Luggage, RemovedItem
 from specreg.tables import materials
 from specreg.tables.constant import NotTabulatedError
 from specreg.units import Dimension
@@ -38,6 +38,9 @@ def weigh(thing: Subject) -> Weight:
         return Weight(0.0, 0.0, "in the ticket as received")
     if isinstance(thing.model, Luggage):
         return Weight(0.0, 0.0, "counted in the loaded cases")
+    model = thing.model
+    if isinstance(model, Exit) and model.mass is None and model.is_part in thing.van.build.components:
+        return Weight(0.0, 0.0, "counted as what it is")
     return weigh_whole(thing)
 
 
@@ -63,7 +66,7 @@ def of_base_vehicle(thing: Subject) -> bool:
     if isinstance(model, FuelTank):
         return bool(thing.base_vehicle)
     own = thing.kind in VEHICLES_OWN or isinstance(model, Exit) or getattr(model, "role", None) == "starter"
-    if thing.get("mass") is None and own:
+    if thing.get("mass") is None and own and getattr(model, "origin", None) != "retrofitted":
         thing.van.assume(f"{thing.name}: no mass stated, taken as part of the base vehicle")
         return True
     return "origin" in type(model).model_fields and thing.origin == "base vehicle"
@@ -116,8 +119,10 @@ def _sheet_mass(path: str, layer: Layer | InsulationLayer) -> float:
         except NotTabulatedError:
             density = None
     needed = {"area": layer.area, "thickness": layer.thickness, "density": density}
-    if layer.area is None or layer.thickness is None or density is None:
-        raise Missing(*(f"{path}.{name}" for name, value in needed.items() if value is None))
+    absent = [f"{path}.{name}" for name, value in needed.items() if value is None]
+    if absent:
+        raise Missing(*absent)
+    assert layer.area is not None and layer.thickness is not None and density is not None
     return layer.area * layer.thickness * density * layer.count
 
 
@@ -207,7 +212,7 @@ def fitted_mass(build: Subject) -> float:
 
 DENSEST = 1000.0
 """Mean density in kg/m³ that few things in a van exceed with the air in them: common practice, no source."""
-DENSEST_BY_KIND = {"battery": 2800.0, "starter-battery": 2800.0, "tow-bar": 2500.0}
+DENSEST_BY_KIND = {"battery": 2800.0, "tow-bar": 2500.0}
 
 
 def box_bound(thing: Subject) -> float | None:
@@ -246,7 +251,7 @@ BY_HOW_KNOWN = view(
 
 
 def _taken_out(van: Any) -> Iterator[Subject]:
-    yield from (thing for thing in van.of_class(Component) if getattr(type(thing.model), "mass_sign", 1) < 0)
+    yield from van.of_class(RemovedItem)
 
 
 @fact(Header, MASS, formula="Σ mass of what was taken out of the base vehicle, as a positive figure",
@@ -272,7 +277,7 @@ def masses_by_how_known(build: Subject) -> tuple[Any, ...]:
     """How much of what was fitted is weighed, from a data sheet, computed, estimated or bounded."""
     groups: dict[str, list[Weight]] = {}
     for _, found in weights(build.van):
-        if isinstance(found, Weight) and (found.mass or found.doubt):
+        if isinstance(found, Weight) and found.doubt:
             groups.setdefault(found.known, []).append(found)
     return tuple(
         KnownMass(known, len(group), sum(w.mass for w in group), sum(w.doubt for w in group))

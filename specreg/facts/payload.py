@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from specreg.facts.axle_loads import total
 from specreg.facts.engine import Subject
-from specreg.facts.loading import contents, vehicle_fuel
+from specreg.facts.loading import content_when_full, contents, vehicle_fuel
 from specreg.facts.mass_ledger import weigh_whole
 from specreg.facts.missing import Missing
+from specreg.facts.people import kept_in
 from specreg.facts.registry import Axis, fact
 from specreg.facts.value_type import TRUTH, list_of, number, text
 from specreg.model.build import Header
@@ -127,7 +128,7 @@ def on_roof(thing: Subject) -> bool:
         return model.mounting != "portable"
     if isinstance(model, SpareWheel) and model.place == "roof":
         return True
-    holder = van.build.components.get(thing.get("fixed_to") or "")
+    holder = van.build.components.get(thing.get("fixed_to"))
     if isinstance(holder, RoofRack):
         return True
     height, corner = van.build.header.vehicle.interior.height, thing.get("at")
@@ -140,7 +141,12 @@ def things_on_roof(build: Subject) -> tuple[str, ...]:
     return tuple(thing.name for thing in build.van.of_class(Component) if on_roof(thing))
 
 
-@fact(Header, MASS, formula="Σ mass of what the roof carries and of the load on its racks", source="the spec")
+@fact(
+    Header,
+    MASS,
+    formula="Σ mass of what the roof carries, of what is kept in it, full, and of the load on its racks",
+    source="the spec",
+)
 def roof_load(build: Subject) -> float:
     """Load on the roof, racks loaded."""
     load = 0.0
@@ -149,10 +155,9 @@ def roof_load(build: Subject) -> float:
         if not on_roof(thing):
             continue
         try:
-            load += weigh_whole(thing).mass
+            load += weigh_whole(thing).mass + kept_in(thing) + content_when_full(thing)
         except Missing as missing:
             absent += missing.fields
-        load += getattr(thing.model, "carried", None) or 0.0
     if absent:
         raise Missing(*absent)
     return load
@@ -169,10 +174,10 @@ def tow_ball_load(build: Subject) -> float:
     bars = list(build.van.of_class(TowBar))
     if not bars:
         raise Missing(reason="there is no tow bar")
-    load = sum(bar.get("carried") or 0.0 for bar in bars)
+    load = sum(kept_in(bar) for bar in bars)
     for carrier in build.van.of_class(BikeCarrier):
         if carrier.get("mounting") == "tow-bar":
-            load += weigh_whole(carrier).mass + (carrier.get("carried") or 0.0)
+            load += weigh_whole(carrier).mass + kept_in(carrier)
     return float(load)
 
 
@@ -208,7 +213,7 @@ def least_user_payload_eu(build: Subject) -> float:
 def occupant_and_cargo_capacity(build: Subject) -> float:
     """Occupant and cargo carrying capacity as the US counts it."""
     van = build.van
-    unladen = total((*build.fitted_loads, *vehicle_fuel(van, 1.0)))
+    unladen = total((*build.fitted_loads, *vehicle_fuel(van, 1.0), *contents(van, {"fuel": 1.0})))
     gas = total(tuple(contents(van, {"gas": 1.0})))
     rating = build.vehicle.permitted.total
     return vehicle.occupant_and_cargo_capacity_us(rating, unladen, gas)

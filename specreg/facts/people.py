@@ -29,10 +29,10 @@ def driver(van: Facts, person: float) -> Load:
 def passengers(van: Facts, person: float) -> Iterator[Load]:
     """Yield a person on every further place that is offered under way. Raises Missing."""
     for seat in van.of_class(Seating):
-        if isinstance(seat.model, Seat) and seat.driver:
-            continue
-        if seat.used_under_way:
-            for number, place in enumerate(_places(seat), 1):
+        driving = isinstance(seat.model, Seat) and seat.driver
+        if driving or seat.used_under_way:
+            places = _places(seat) * int(seat.count)
+            for number, place in enumerate(places[1:] if driving else places, 1):
                 yield load(f"person {number} on {seat.name}", seat.id, person, place, 0.0, CONVENTION)
 
 
@@ -47,7 +47,7 @@ def belongings(van: Facts) -> Iterator[Load]:
     """Yield contents, luggage, dogs, what is carried outside, and the rest of the allowance."""
     listed = 0.0
     for thing in van.of_class(Component):
-        mass = _carried(thing)
+        mass = _brought(thing)
         if mass:
             listed += mass
             yield load(f"in or on {thing.name}", thing.id, mass, standing(thing), 0.0, "allowance")
@@ -62,13 +62,19 @@ def belongings(van: Facts) -> Iterator[Load]:
         yield load("personal effects without a place", "", rest, place, 0.0, "allowance")
 
 
-def _carried(thing: Subject) -> float:
-    model = thing.model
-    if isinstance(model, Luggage):
+def _brought(thing: Subject) -> float:
+    if isinstance(thing.model, Luggage):
         return float(thing.mass * thing.count)
-    if isinstance(model, Storage | Bench):
-        return thing.get("contents") or 0.0
-    return (thing.get("carried") or 0.0) if isinstance(model, Carrier) else 0.0
+    return kept_in(thing)
+
+
+def kept_in(thing: Subject) -> float:
+    """Return the mass in kg of what is kept in furniture or lies on a carrier, of all that stand as one."""
+    if isinstance(thing.model, Storage | Bench):
+        return float((thing.get("contents") or 0.0) * thing.count)
+    if isinstance(thing.model, Carrier):
+        return float((thing.get("carried") or 0.0) * thing.count)
+    return 0.0
 
 
 def allowance(van: Facts) -> float:

@@ -8,6 +8,7 @@ from specreg.facts.registry import fact
 from specreg.facts.value_type import TRUTH, list_of, number, text
 from specreg.model.build import Header, Jurisdiction
 from specreg.model.seating import Anchorage, Seat, Seating, SwivelBase
+from specreg.model.sleeping import Bed
 from specreg.units import Dimension
 
 DRIVING = "driving"
@@ -26,7 +27,7 @@ def offered(seat: Subject) -> bool:
 
 def travel_places_of(seat: Subject) -> int:
     """Return the places with a belt that are offered under way. Raises Missing where belts are not stated."""
-    return sum(belt != "none" for belt in seat.belts) if offered(seat) else 0
+    return sum(belt != "none" for belt in seat.belts) * int(seat.count) if offered(seat) else 0
 
 
 @fact(Seating, TRUTH, formula="offered under way; the driver's seat always is", source="the spec")
@@ -46,7 +47,7 @@ def travel_places(seat: Subject) -> int:
 )
 def unbelted_places(seat: Subject) -> int:
     """Places offered under way that have no belt."""
-    return int(seat.places) - travel_places_of(seat) if offered(seat) else 0
+    return int(seat.places * seat.count) - travel_places_of(seat) if offered(seat) else 0
 
 
 @fact(Seating, TRUTH, formula="offered under way and not of the base vehicle", source="the spec")
@@ -142,5 +143,4 @@ def people_under_way(build: Subject) -> int:
 @fact(Header, number(), formula="Σ places of beds", source="the spec")
 def berths(build: Subject) -> int:
     """People who can sleep in the van."""
-    beds = [bed for bed in build.van.build.components.values() if bed.kind == "bed"]
-    return sum(int(getattr(bed, "places", 0)) for bed in beds)
+    return sum(int(bed.places * bed.count) for bed in build.van.of_class(Bed))

@@ -39,7 +39,8 @@ def rear_tyres_carry(build: Subject) -> float:
     """Mass that the rear tyres carry at their reference pressure."""
     tyre = _tyre(build)
     fitted = build.van.build.header.vehicle.tyres
-    paired = fitted.paired_rear if fitted else None
+    assert fitted is not None
+    paired = fitted.paired_rear
     if paired is None:
         build.van.assume("whether rear wheels are paired is not stated, taken as single")
     if not paired:

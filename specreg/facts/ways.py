@@ -95,20 +95,16 @@ class Passage:
     @property
     def length(self) -> float:
         """Return the length along the axes of a shortest way that is as wide as a person needs, in m."""
-        if not self.width:
-            return 0.0
         return max(0, len(self.walk.way(self.start, self.goal, self._cells)) - 1) * STEP
 
     @property
     def narrowest(self) -> tuple[float, tuple[str, ...]] | None:
         """Return how far back it is narrowest, in m, and the ids of what stands there."""
-        return self.walk.narrowest_place(self.start, self.goal, self.width) if self.width else None
+        return self.walk.narrowest_place(self.start, self.goal, self.width)
 
     @property
     def over(self) -> tuple[str, ...]:
         """Return the ids of what it climbs over."""
-        if not self.width:
-            return ()
         return self.walk.over(self.walk.way(self.start, self.goal, self._cells), self._cells)
 
 

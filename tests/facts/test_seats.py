@@ -22,6 +22,9 @@ components:
         ("components: {bench: {used_under_way: false}}", 1, 0),
         ("components: {sofa: {used_under_way: true, belts: [none, none, none]}}", 3, 0),
         ("components: {sofa: {used_under_way: true, belts: [lap, lap, lap]}}", 6, 0),
+        ("components: {bench: {count: 2}}", 5, 0),
+        ("components: {bench: {count: 2, belts: [none, lap]}}", 3, 2),
+        ("components: {driver-seat: {used_under_way: false}}", 3, 0),
     ],
 )
 def test_belted_places_offered_under_way(over: str, seats: int, unbelted: int) -> None:
@@ -71,9 +74,79 @@ def test_anchorages_through_sheet_alone(bolts: str, weak: tuple[str, ...]) -> No
 
 
 def test_a_seat_on_a_swivel_base_is_held_by_the_base_s_anchorages() -> None:
-    """What holds the base holds the seat."""
+    """What holds the base holds the seat, and no other seat."""
     over = "components: {base: {kind: swivel-base, under: bench}, bolts: {holds: [base]}}"
     assert van_facts(BENCH, over).subject("bench").anchorages == ("bolts",)
+    assert van_facts(BENCH, over).subject("sofa").anchorages == ()
+    other = "components: {base: {kind: swivel-base, under: sofa}, bolts: {holds: [base]}}"
+    assert van_facts(BENCH, other).subject("bench").anchorages == ()
+
+
+@pytest.mark.parametrize("over", ["components: {bolts: {holds: [sofa]}}", "components: {bolts: ~}"])
+def test_without_an_anchorage_nothing_is_said_of_what_it_passes_through(over: str) -> None:
+    """A seat that no anchorage names is no well-anchored one."""
+    with pytest.raises(Missing) as raised:
+        _ = van_facts(BENCH, over).subject("bench").weak_anchorages
+    assert (raised.value.fields, raised.value.reason) == ((), "no anchorage names bench under `holds`")
+
+
+def test_every_weak_anchorage_is_named() -> None:
+    """Of three the two through sheet and furniture, in the order of the spec; one with an unknown substrate is asked for."""
+    over = (
+        "components: {a: {kind: anchorage, holds: [bench], substrate: furniture}, "
+        "b: {kind: anchorage, holds: [sofa, bench], substrate: floor sheet}}"
+    )
+    assert van_facts(BENCH, over).subject("bench").weak_anchorages == ("a", "b")
+    with pytest.raises(Missing) as raised:
+        _ = van_facts(BENCH, "components: {bolts: {substrate: ~}}").subject("bench").weak_anchorages
+    assert raised.value.fields == ("bolts.substrate",)
+
+
+@pytest.mark.parametrize(
+    ("over", "held"),
+    [
+        ("{}", ("test report",)),
+        ("components: {bench: {type_approval: e1*17R*0000}}", ("type approval", "test report")),
+        ("components: {bench: {test_report: ~, maker_guidance: section 4.7}}", ("vehicle maker's guidance",)),
+        ("components: {bench: {test_report: ~}}", ()),
+    ],
+)
+def test_papers_that_are_named(over: str, held: tuple[str, ...]) -> None:
+    """Type approval, report, the maker's guidance: each where the spec names it."""
+    assert van_facts(BENCH, over).subject("bench").evidence == held
+
+
+@pytest.mark.parametrize(
+    ("over", "travels", "retrofitted"),
+    [
+        ("{}", True, True),
+        ("components: {bench: {origin: base vehicle}}", True, False),
+        ("components: {bench: {used_under_way: false}}", False, False),
+    ],
+)
+def test_what_a_converter_fitted_for_the_road(over: str, travels: bool, retrofitted: bool) -> None:
+    """Offered under way, and not of the base vehicle."""
+    bench = van_facts(BENCH, over).subject("bench")
+    assert (bench.travel_seat, bench.retrofitted_travel_seat) == (travels, retrofitted)
+
+
+@pytest.mark.parametrize(
+    ("people", "travel"),
+    [("{adults: 2}", 2), ("{adults: 2, children: 3}", 5), ("{adults: 0, children: 1}", 1)],
+)
+def test_people_under_way(people: str, travel: int) -> None:
+    """Adults and children; where there are none they are asked for."""
+    assert van_facts(f"use: {{people: {people}}}").whole.people_under_way == travel
+    with pytest.raises(Missing) as raised:
+        _ = van_facts("use: {people: {adults: 0, dogs: 1}}").whole.people_under_way
+    assert raised.value.fields == ("use.people",)
+
+
+def test_berths_are_the_places_of_beds() -> None:
+    """Two bunks of one place that stand as one, and a bed for two; a bench of three places is no bed."""
+    beds = "components: {bunks: {kind: bed, places: 1, count: 2}, bed: {kind: bed, places: 2}}"
+    assert van_facts(BENCH, beds).whole.berths == 4
+    assert van_facts(BENCH).whole.berths == 0
 
 
 SWIVEL = """
@@ -89,6 +162,15 @@ def test_a_seat_faces_as_its_base_is_turned_under_way(shape: str, turned: float)
     """The mode `driving` says which shape holds."""
     base = van_facts(SWIVEL.replace("DRIVING", shape)).subject("base")
     assert base.turned_under_way == pytest.approx(turned, abs=1e-5)
+
+
+def test_a_base_of_which_no_angle_is_said_is_asked_for() -> None:
+    """Without a mode `driving` its usual shape holds; without an angle there the shapes are named."""
+    plain = "components: {base: {kind: swivel-base, under: driver-seat, usual_shape: aside, shapes: {aside: {turned: 90°}}}}"
+    assert van_facts(plain).subject("base").turned_under_way == pytest.approx(1.5708, abs=1e-4)
+    with pytest.raises(Missing) as raised:
+        _ = van_facts(plain.replace("turned: 90°", "")).subject("base").turned_under_way
+    assert raised.value.fields == ("base.shapes",)
 
 
 def test_the_driver_always_travels() -> None:
