@@ -149,8 +149,7 @@ class _Sides:
             if root not in self.block_of:
                 self._gather_block(root, joints)
         for supply in self.sources:
-            if supply.terminal in self.block_of:
-                self.blocks[self.block_of[supply.terminal]].supplies.append(supply)
+            self.blocks[self.block_of[supply.terminal]].supplies.append(supply)
 
     def _gather_block(self, root: Terminal, joints: dict[Terminal, list[Joint]]) -> None:
         block, number = _Block(), len(self.blocks)
@@ -236,10 +235,8 @@ def _through(fed: LetThrough, edge: Edge, towards: Terminal) -> LetThrough:
 
 def _together(feeds: Iterable[LetThrough]) -> LetThrough:
     """Return what several feeds give at once."""
-    parts = [fed for fed in feeds if fed.sources]
-    if len(parts) <= 1:
-        return parts[0] if parts else NOTHING
-    current = sum(fed.current for fed in parts)
+    parts = tuple(feeds)
+    current = sum((fed.current for fed in parts), 0.0)
     bounded = current < inf
     return LetThrough(
         current,
