@@ -62,6 +62,7 @@ def test_table_covers_the_gauges_of_trade() -> None:
         ("1.5mm²", "1.5 mm²", None),
         ("1.5 sq mm", "1.5 mm²", None),
         ("16.0 mm²", "16 mm²", None),
+        ("1.5" + 54 * " " + "mm²", "1.5 mm²", None),  # 60 characters
     ],
 )
 def test_reads(text: str, label: str, gauge: int | None) -> None:
@@ -105,6 +106,10 @@ def test_names_the_neighbours(text: str, units: tuple[str, ...], nearest: str) -
         ("1.5 mm", "not a conductor size"),
         ("", "nothing is written"),
         ("9" * 5000 + " AWG", "too long"),
+        ("1.5" + 55 * " " + "mm²", "too long"),
+        ("10 ga", "which gauge"),
+        ("12 swg", "which gauge"),
+        ("thick", "thick is not a conductor size"),
     ],
 )
 def test_refuses_with_a_reason(text: str, reason: str) -> None:
@@ -118,3 +123,12 @@ def test_sizes_grow(sizes: tuple[ConductorSize, ...]) -> None:
     """Sizes are listed thin to thick, as look-ups for the next size rely on it."""
     areas = [size.area for size in sizes]
     assert areas == sorted(set(areas))
+
+
+def test_the_sizes_of_trade_are_all_there() -> None:
+    """IEC 60228 Table 3 from 0.5 to 240 mm²; the even gauges, and each from 4 AWG on, to 4/0."""
+    metric = "0.5 0.75 1 1.5 2.5 4 6 10 16 25 35 50 70 95 120 150 185 240"
+    gauges = "20 18 16 14 12 10 8 6 4 3 2 1 1/0 2/0 3/0 4/0"
+    assert [size.label for size in METRIC_SIZES] == [f"{area} mm²" for area in metric.split()]
+    assert [size.area for size in METRIC_SIZES] == pytest.approx([float(a) * 1e-6 for a in metric.split()])
+    assert [size.label for size in AWG_SIZES] == [f"{gauge} AWG" for gauge in gauges.split()]
