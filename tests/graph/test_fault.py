@@ -243,7 +243,7 @@ def test_a_string_gives_the_sum_of_voltages_over_the_sum_of_resistances(
 
 CONDUCTING = (LinkKind.plain, LinkKind.switch, LinkKind.contact, LinkKind.cell)
 OTHER = (LinkKind.conversion, LinkKind.valve)
-FUSES = {rating: ProtectiveDevice.model_validate({"fuse": f"{rating} A"}) for rating in (10, 20, 30, 50)}
+FUSES = {rating: ProtectiveDevice.model_validate({"fuse": f"{rating} A"}) for rating in (1, 10, 20, 30, 50)}
 Made = tuple[Network, tuple[Supply, ...], Edge]
 
 
@@ -449,6 +449,22 @@ def test_nothing_bounds_what_has_no_bound() -> None:
     )
     found = let_through(net, sources, stud(2), net.joints[0][2])
     assert found == LetThrough(inf, ("battery", "solar"), ("battery",))
+
+
+@pytest.mark.parametrize(
+    ("limit", "rating", "found"),
+    [
+        (None, 1, LetThrough(1, ("source",), (), ("device-1",))),
+        (0.5, 1, LetThrough(0.5, ("source",), (), (), ("source",))),
+        (0.5, None, LetThrough(0.5, ("source",), (), (), ("source",))),
+    ],
+)
+def test_small_currents_get_through_too(limit: float | None, rating: int | None, found: LetThrough) -> None:
+    """A fuse of 1 A lets 1 A through, a solar panel of half an ampere gives that."""
+    kind = LinkKind.plain if rating is None else LinkKind.device
+    net = made_by_hand([(1, 2, wire(0, 1)), (0, 1, link(1, 0, kind, rating))])
+    source = Supply("source", stud(0), Feed("", limit, None))
+    assert let_through(net, [source], stud(1), net.joints[0][2]) == found
 
 
 @pytest.mark.parametrize("order", [("a", "b"), ("b", "a")])
