@@ -497,3 +497,32 @@ def test_at_its_boiling_point_a_mixture_has_the_pressure_of_the_air(share: float
     """101.325 kPa, the standard atmosphere."""
     boiling = liquefied_gas.boiling_point(share)
     assert liquefied_gas.mixture_pressure(share, boiling) == pytest.approx(101_325, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("constant", "value"),
+    [
+        (overcurrent.CONTINUOUS_LOAD, 1.25),
+        (overcurrent.FUSE_CONTINUOUS_SHARE, 0.8),
+        (overcurrent.SOURCE_DISTANCE, 0.1778),
+        (overcurrent.SOURCE_DISTANCE_ENCLOSED, 1.016),
+        (overcurrent.BATTERY_LEAD_DISTANCE, 1.8288),
+        (overcurrent.BELOW_50_SHARE, 1.5),
+        (vehicle.DRIVER_MASS_EU, 75),
+        (vehicle.PASSENGER_MASS_EU, 75),
+        (vehicle.PASSENGER_MASS_US, 68.0388555),
+        (vehicle.FUEL_SHARE_EU, 0.9),
+        (vehicle.WATER_MASS_US, 1000),
+        (vehicle.WATER_MASS_TRADE, 994.55),
+        (vehicle.LPG_MASS_TRADE, 503.27),
+        (vehicle.LPG_FILL_SHARE, 0.8),
+        (vehicle.LATERAL_DIFFERENCE, 0.04),
+        (vehicle.RELABEL_SHARE, 0.015),
+        (vehicle.RELABEL_MASS, 45.359237),
+        (vehicle.BURN_RATE_GREATEST, 0.0017),
+        (vehicle.FMVSS_110_GREATEST_RATING, 4535.9237),
+    ],
+)
+def test_constants_as_they_are_printed(constant: Constant, value: float) -> None:
+    """In SI: 7, 40, 72 in; 150, 100, 10,000 lb; 8.3 and 4.2 lb in a US gallon of 3.785412 L; 102 mm in a minute."""
+    assert constant.value == pytest.approx(value, rel=1e-5)
