@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from specreg.units import AWG_SIZES, METRIC_SIZES, ConductorSize, NotAQuantity, parse_conductor
+from specreg.units import AWG_SIZES, METRIC_SIZES, ConductorSize, NotAQuantity, awg_diameter, parse_conductor
+from specreg.units.conductor import size_awg, size_mm2
 
 # NEC Chapter 9 Table 8 (circular mils: read) and the rows that follow from ASTM B258 (derived).
 _TABLE = Path(__file__).parents[1] / "published" / "conductor-gauges.csv"
@@ -132,3 +133,13 @@ def test_the_sizes_of_trade_are_all_there() -> None:
     assert [size.label for size in METRIC_SIZES] == [f"{area} mm²" for area in metric.split()]
     assert [size.area for size in METRIC_SIZES] == pytest.approx([float(a) * 1e-6 for a in metric.split()])
     assert [size.label for size in AWG_SIZES] == [f"{gauge} AWG" for gauge in gauges.split()]
+
+
+def test_a_size_is_made_as_the_listed_ones_are() -> None:
+    """A square millimetre is a millionth of a square metre; a gauge is a circle of its diameter."""
+    for square_millimetres in (0.5, 35, 240):
+        assert size_mm2(square_millimetres).area == pytest.approx(square_millimetres * 1e-6, rel=1e-12)
+    for size in AWG_SIZES:
+        assert size.gauge is not None
+        assert size_awg(size.gauge) == size
+        assert size.area == pytest.approx(pi * (awg_diameter(size.gauge) / 2) ** 2, rel=1e-12)
