@@ -117,12 +117,14 @@ def let_through(net: Network, sources: Iterable[Supply], target: Terminal, witho
     """
     reached = _reached(net, target, without)
     behind = [supply for supply in sources if supply.terminal in reached]
+    if not behind:
+        return LetThrough(0.0)
     names = tuple(sorted({supply.component for supply in behind}))
     bare = _reached(net, target, without, through_devices=False)
     unlimited = tuple(sorted({s.component for s in behind if s.feed.limit is None and s.terminal in bare}))
     flow = _Flow(net, behind, target, without)
     current = flow.greatest()
-    devices, limiting = flow.cut()
+    devices, limiting = flow.cut() if current < inf else ((), ())
     return LetThrough(current, names, unlimited, devices, limiting)
 
 
@@ -210,7 +212,7 @@ class _Flow:
             if room > 0:
                 found[supply.terminal] = _Step(id(supply), SOURCE, supply.terminal, room)
                 queue.append(supply.terminal)
-        while queue:
+        while queue and self.target not in found:
             here = queue.popleft()
             for other, edge in self.net.around(here):
                 if other in found or edge is self.without:
@@ -222,7 +224,7 @@ class _Flow:
         return found
 
     def cut(self) -> tuple[tuple[str, ...], tuple[str, ...]]:
-        """Return the devices and the self-limiting sources that bound the flow: the least finite cut."""
+        """Return the devices and the self-limiting sources that bound the flow: the least cut."""
         open_side = self._search()
         devices = {
             edge.device_id
@@ -230,9 +232,5 @@ class _Flow:
             for other, edge in self.net.around(terminal)
             if other not in open_side and edge.device is not None and conducts(edge, other, self.target.core)
         }
-        limiting = {
-            supply.component
-            for supply in self.sources
-            if self._source_room(supply) <= 0 and supply.terminal not in open_side
-        }
+        limiting = {supply.component for supply in self.sources if supply.terminal not in open_side}
         return tuple(sorted(devices)), tuple(sorted(limiting))

@@ -235,8 +235,10 @@ def _through(fed: LetThrough, edge: Edge, towards: Terminal) -> LetThrough:
 
 def _together(feeds: Iterable[LetThrough]) -> LetThrough:
     """Return what several feeds give at once."""
-    parts = tuple(feeds)
-    current = sum((fed.current for fed in parts), 0.0)
+    parts = [fed for fed in feeds if fed.sources]
+    if len(parts) <= 1:
+        return parts[0] if parts else NOTHING
+    current = sum(fed.current for fed in parts)
     bounded = current < inf
     return LetThrough(
         current,

@@ -539,3 +539,53 @@ def test_what_goes_on_behind_an_end(joints: list[tuple[int, int, Edge]], answer:
     (piece,) = all_pieces(net)["run-0"]
     assert ends_at_device(net, piece, stud(1)) is answer
     assert ends_at_device(net, piece, stud(0)) is False
+
+
+TREE = [
+    (0, 1, link(1, 0, LinkKind.device, 30)),
+    (1, 2, wire(2, 1)),
+    (3, 1, wire(3, 3)),
+    (2, 4, wire(4, 2, core="negative")),
+    (2, 4, link(5, 2, LinkKind.conversion)),
+]
+BATTERY = Supply("battery", stud(0), Feed("", None, None))
+SOLAR = Supply("solar", stud(3), Feed("", 20.0, None))
+BOTH = LetThrough(50, ("battery", "solar"), (), ("device-1",), ("solar",))
+BY_FUSE = LetThrough(30, ("battery",), (), ("device-1",))
+BY_ITSELF = LetThrough(20, ("solar",), (), (), ("solar",))
+BARE = LetThrough(inf, ("battery",), ("battery",))
+BARE_AND_SOLAR = LetThrough(inf, ("battery", "solar"), ("battery",))
+NOTHING = LetThrough(0.0)
+
+
+@pytest.mark.parametrize(
+    ("more", "fed"),
+    [
+        ([], {"run-2": (BOTH, NOTHING), "run-3": (BY_ITSELF, BY_FUSE)}),
+        (
+            [(1, 2, wire(6, 1))],
+            {"run-2": (BOTH, BOTH), "run-3": (BY_ITSELF, BY_FUSE), "run-6": (BOTH, BOTH)},
+        ),
+        (
+            [(2, 0, wire(6, 2))],
+            {
+                "run-2": (BOTH, BARE_AND_SOLAR),
+                "run-3": (BY_ITSELF, BARE),
+                "run-6": (BOTH, BARE_AND_SOLAR),
+            },
+        ),
+    ],
+    ids=["a tree", "two cables side by side", "a ring with a bare side"],
+)
+def test_what_is_pushed_into_each_piece(
+    more: list[tuple[int, int, Edge]], fed: dict[str, tuple[LetThrough, LetThrough]]
+) -> None:
+    """A battery behind 30 A and a controller of 20 A meet at 1; from there a cable leads to 2, where nothing feeds.
+
+    Returns are no pieces of the positive core, and a conversion hands nothing on. With a second cable beside it each
+    end is fed round by the other; with a bare cable from 2 to the battery its whole current comes that way, and the
+    controller's through the device, which bounds nothing then.
+    """
+    net = made_by_hand([*TREE, *more])
+    found = {one.piece.run: (one.from_start, one.from_finish) for one in feed_pieces(net, (BATTERY, SOLAR))}
+    assert found == fed

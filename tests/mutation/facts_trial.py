@@ -178,6 +178,8 @@ class Trials:
                 break
             chosen.append(test)
             expected += covering.seconds.get(test, 0.0)
+        files = list(dict.fromkeys(items[test].path for test in chosen))
+        chosen.sort(key=lambda test: files.index(items[test].path))  # what a file's tests share is made once
         if not chosen:
             return Trial(mutant, Outcome.early if mutant.part is Part.value else Outcome.untested)
         reading, writing = os.pipe()
