@@ -5,7 +5,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, settings
+from hypothesis import HealthCheck, Phase, settings
 
 for folder in (".", "benchmarks", "keeping"):
     sys.path.insert(0, str(Path(__file__).parent / folder))
@@ -13,8 +13,13 @@ for folder in (".", "benchmarks", "keeping"):
 
 settings.register_profile("steady", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.register_profile("repeatable", settings.get_profile("steady"), derandomize=True)
+settings.register_profile(
+    "found", settings.get_profile("repeatable"), phases=(Phase.explicit, Phase.generate)
+)
 settings.load_profile("repeatable" if os.environ.get("CI") else "steady")
-"""A slow machine is no fault of the code; where a change is judged, the same examples are tried each time."""
+"""A slow machine is no fault of the code; where a change is judged, the same examples are tried each time.
+
+`found` is for trying mutants: that an example fails is enough, the smallest one is not looked for."""
 
 
 @pytest.fixture

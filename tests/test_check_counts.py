@@ -38,6 +38,7 @@ TABLES = {
     "co2-generation": (FLUIDS, "published"),
     "propane-vaporisation": (FLUIDS, "published"),
     "propane-vapour-pressure": (FLUIDS, "published"),
+    "tyre-load-index": (MASSES, "published"),
 }
 """Tables of one source, of which every row is tested: each counts once."""
 

@@ -13,18 +13,18 @@ from collections import deque
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from math import inf
+from typing import NamedTuple
 
 from specreg.graph.network import Edge, Network
 from specreg.model.build import Build
 from specreg.model.dc import Battery
-from specreg.model.port import Feed, LinkKind, Medium, Terminal
+from specreg.model.port import Feed, LinkKind, Terminal
 from specreg.model.series import strings
 
 SOURCE = Terminal("", "", "")
 """A terminal that stands for all sources at once."""
 
 CONDUCTING = (LinkKind.plain, LinkKind.device, LinkKind.switch, LinkKind.contact, None)
-LIVE = ("positive", "line")
 
 
 @dataclass(frozen=True)
@@ -69,8 +69,7 @@ def supplies(build: Build) -> tuple[Supply, ...]:
     for name, component in build.components.items():
         ports = {port.key: port for port in component.ports()}
         for feed in component.feeds():
-            port = ports[feed.port]
-            if port.medium is Medium.dc and "positive" in port.cores:
+            if "positive" in ports[feed.port].cores:
                 found.append(Supply(name, Terminal(name, feed.port, "positive"), feed))
     chains = strings(build)
     return tuple(_of_string(build, supply, chains.get(supply.component, ())) for supply in found)
@@ -133,7 +132,7 @@ def conducts(edge: Edge, terminal: Terminal, core: str) -> bool:
     """Tell whether an edge carries current of a core towards a terminal from its other end."""
     if edge.core != core or (edge.kind not in CONDUCTING and edge.kind is not LinkKind.cell):
         return False
-    return edge.one_way_from is None or edge.one_way_from != terminal
+    return edge.one_way_from != terminal
 
 
 def _reached(net: Network, target: Terminal, without: Edge, through_devices: bool = True) -> set[Terminal]:
@@ -151,8 +150,17 @@ def _reached(net: Network, target: Terminal, without: Edge, through_devices: boo
     return seen
 
 
+class _Step(NamedTuple):
+    """A step over an edge, or from `SOURCE` into a source's terminal, with the room left there in ampere."""
+
+    edge: int
+    start: Terminal
+    finish: Terminal
+    room: float
+
+
 class _Flow:
-    """The residual network of one greatest-flow computation."""
+    """The residual network of one greatest-flow computation; a source is an edge that comes from `SOURCE`."""
 
     def __init__(self, net: Network, sources: list[Supply], target: Terminal, without: Edge) -> None:
         self.net = net
@@ -160,78 +168,60 @@ class _Flow:
         self.without = without
         self.sources = sources
         self.used: dict[tuple[int, Terminal], float] = {}
-        self.given: dict[str, float] = {}
 
     def greatest(self) -> float:
         """Return the greatest flow in ampere, infinite where nothing limits it."""
         total = 0.0
-        while True:
-            path = self._path()
-            if path is None:
-                return total
-            room = min(room for _, room in path)
+        while path := self._path():
+            room = min(step.room for step in path)
             if room == inf:
                 return inf
             total += room
-            for key, _ in path:
-                self._use(key, room)
+            for step in path:
+                self.used[step.edge, step.start] = self.used.get((step.edge, step.start), 0.0) + room
+                self.used[step.edge, step.finish] = self.used.get((step.edge, step.finish), 0.0) - room
+        return total
 
-    def _use(self, key: tuple[int, Terminal, Terminal] | str, room: float) -> None:
-        if isinstance(key, str):
-            self.given[key] = self.given.get(key, 0.0) + room
-            return
-        edge, here, there = key
-        self.used[edge, here] = self.used.get((edge, here), 0.0) + room
-        self.used[edge, there] = self.used.get((edge, there), 0.0) - room
-
-    def _room(self, edge: Edge, here: Terminal) -> float:
-        """Return how much more can pass an edge away from `here`."""
-        if edge.device is None:
-            return inf
-        return edge.device.rating - self.used.get((id(edge), here), 0.0)
+    def _room(self, edge: Edge, here: Terminal, there: Terminal) -> float:
+        """Return how much more can pass an edge; against a diode, what flows already can be taken back."""
+        most = inf if edge.device is None else edge.device.rating
+        if not conducts(edge, there, self.target.core):
+            most = 0.0
+        return most - self.used.get((id(edge), here), 0.0)
 
     def _source_room(self, supply: Supply) -> float:
         limit = inf if supply.feed.limit is None else supply.feed.limit
-        return limit - self.given.get(supply.component, 0.0)
+        return limit - self.used.get((id(supply), SOURCE), 0.0)
 
-    def _path(self) -> list[tuple[tuple[int, Terminal, Terminal] | str, float]] | None:
-        """Return the shortest path with room from a source to the target, as steps with their room."""
-        parents = self._search()
-        if self.target not in parents:
-            return None
-        steps: list[tuple[tuple[int, Terminal, Terminal] | str, float]] = []
+    def _path(self) -> list[_Step]:
+        """Return the shortest path with room from a source to the target, last step first; empty without."""
+        found = self._search()
+        path: list[_Step] = []
         here = self.target
-        while True:
-            before, edge, room = parents[here]
-            if before == SOURCE:
-                steps.append((self._supply_at(here).component, room))
-                return steps
-            steps.append(((id(edge), before, here), room))
-            here = before
+        while here in found:
+            path.append(found[here])
+            here = found[here].start
+        return path
 
-    def _supply_at(self, terminal: Terminal) -> Supply:
-        return next(supply for supply in self.sources if supply.terminal == terminal)
-
-    def _search(self) -> dict[Terminal, tuple[Terminal, Edge | None, float]]:
-        parents: dict[Terminal, tuple[Terminal, Edge | None, float]] = {}
+    def _search(self) -> dict[Terminal, _Step]:
+        """Return the terminals that more can flow to, each with the last step of the shortest way there."""
+        found: dict[Terminal, _Step] = {}
         queue: deque[Terminal] = deque()
         for supply in self.sources:
             room = self._source_room(supply)
-            if room > 0 and supply.terminal not in parents:
-                parents[supply.terminal] = (SOURCE, None, room)
+            if room > 0:
+                found[supply.terminal] = _Step(id(supply), SOURCE, supply.terminal, room)
                 queue.append(supply.terminal)
-        while queue:
+        while queue and self.target not in found:
             here = queue.popleft()
-            if here == self.target:
-                break
             for other, edge in self.net.around(here):
-                if other in parents or edge is self.without or not conducts(edge, other, self.target.core):
+                if other in found or edge is self.without:
                     continue
-                room = self._room(edge, here)
+                room = self._room(edge, here, other)
                 if room > 0:
-                    parents[other] = (here, edge, room)
+                    found[other] = _Step(id(edge), here, other, room)
                     queue.append(other)
-        return parents
+        return found
 
     def cut(self) -> tuple[tuple[str, ...], tuple[str, ...]]:
         """Return the devices and the self-limiting sources that bound the flow: the least cut."""
@@ -240,14 +230,7 @@ class _Flow:
             edge.device_id
             for terminal in open_side
             for other, edge in self.net.around(terminal)
-            if other not in open_side
-            and edge.device is not None
-            and edge is not self.without
-            and conducts(edge, other, self.target.core)
+            if other not in open_side and edge.device is not None and conducts(edge, other, self.target.core)
         }
-        limiting = {
-            supply.component
-            for supply in self.sources
-            if self._source_room(supply) <= 0 and supply.terminal not in open_side
-        }
+        limiting = {supply.component for supply in self.sources if supply.terminal not in open_side}
         return tuple(sorted(devices)), tuple(sorted(limiting))

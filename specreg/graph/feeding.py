@@ -149,8 +149,7 @@ class _Sides:
             if root not in self.block_of:
                 self._gather_block(root, joints)
         for supply in self.sources:
-            if supply.terminal in self.block_of:
-                self.blocks[self.block_of[supply.terminal]].supplies.append(supply)
+            self.blocks[self.block_of[supply.terminal]].supplies.append(supply)
 
     def _gather_block(self, root: Terminal, joints: dict[Terminal, list[Joint]]) -> None:
         block, number = _Block(), len(self.blocks)

@@ -166,10 +166,10 @@ def _along(build: Build) -> Iterator[tuple[Terminal, Terminal, Edge]]:
             finish = Terminal(ends.finish.component, ends.finish.port.key, core)
             yield from _core(name, run, core, start, finish)
         if isinstance(run, DcRun) and run.returns == "chassis" and "negative" not in ends.cores:
-            for end in (ends.start, ends.finish):
-                if "negative" in end.port.cores and end is ends.finish:
-                    bond = Terminal(end.component, end.port.key, "negative")
-                    yield bond, CHASSIS, Edge(bond, name, Medium.dc, "negative", True)
+            end = ends.finish
+            if "negative" in end.port.cores:
+                bond = Terminal(end.component, end.port.key, "negative")
+                yield bond, CHASSIS, Edge(bond, name, Medium.dc, "negative", True)
     for name, component in build.components.items():
         if component.kind == "chassis-point":
             stud = Terminal(name, "stud", "negative")

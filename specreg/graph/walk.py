@@ -27,4 +27,4 @@ def reached(net: Network, starts: Iterable[Terminal], passes: Passes) -> set[Ter
 
 def against(edge: Edge, here: Terminal, other: Terminal) -> bool:
     """Tell whether a walk upstream may leave `here` over an edge: not where flow leaves `here` by it."""
-    return edge.one_way_from is None or edge.one_way_from != here
+    return edge.one_way_from != here

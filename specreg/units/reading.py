@@ -170,7 +170,7 @@ def _refuse_unit(text: str, unit: str, dimension: Dimension | None) -> NoReturn:
 
 def _named(dimension: Dimension | None) -> str:
     """A dimension in words."""
-    return "a bare number" if dimension is Dimension.plain else str(dimension or "").replace("_", " ")
+    return "a bare number" if dimension is Dimension.plain else str(dimension).replace("_", " ")
 
 
 def _nearest(unit: str, dimension: Dimension | None) -> str | None:

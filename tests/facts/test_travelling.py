@@ -61,7 +61,7 @@ def test_what_a_turning_seat_has_of_leads() -> None:
     ],
 )
 def test_load_index_of_a_designation(size: str, single: float, paired: float | None) -> None:
-    """As tyre tables list them (UN R54 Annex 4, from memory)."""
+    """As tyre tables list them (tests/published/tyre-load-index.csv)."""
     assert tyre_load(size) == (single, paired)
 
 

@@ -1,11 +1,10 @@
 """The graph of a build: the index that questions use, and the same as a networkx multigraph for its algorithms."""
 
 import networkx
-import pytest
 from building import build
 
 from specreg.graph.fault import all_pieces
-from specreg.graph.network import CHASSIS, Network, in_order, network
+from specreg.graph.network import CHASSIS, in_order, network
 from specreg.model.port import LinkKind, Terminal
 from specreg.model.run import DcRun
 
@@ -25,21 +24,18 @@ runs:
 """
 
 
-@pytest.fixture(scope="module")
-def net() -> Network:
-    return network(build(VAN))
-
-
-def test_the_multigraph_holds_every_edge_once(net: Network) -> None:
+def test_the_multigraph_holds_every_edge_once() -> None:
     """Two cables side by side are two edges, and both ends of each are as the edge says."""
+    net = network(build(VAN))
     edges = {id(data["edge"]): {one, other} for one, other, data in net.graph.edges(data=True)}
     assert len(edges) == net.graph.number_of_edges() == len(net.joints)
     assert edges == {id(edge): {one, other} for one, other, edge in net.joints}
     assert all(edge.tail in (one, other) for one, other, edge in net.joints)
 
 
-def test_the_index_says_what_the_multigraph_says(net: Network) -> None:
+def test_the_index_says_what_the_multigraph_says() -> None:
     """Every terminal, unjoined ones included, with the same neighbours by the same edges."""
+    net = network(build(VAN))
     assert set(net.graph) == set(net.neighbours)
     for terminal in net.graph:
         expected = {(other, id(data["edge"])) for _, other, data in net.graph.edges(terminal, data=True)}
@@ -47,21 +43,24 @@ def test_the_index_says_what_the_multigraph_says(net: Network) -> None:
         assert len(net.around(terminal)) == len(expected)
 
 
-def test_its_parts_are_those_of_a_general_library(net: Network) -> None:
+def test_its_parts_are_those_of_a_general_library() -> None:
     """The battery's plus reaches the pump; the spare battery, joined to nothing, is apart."""
+    net = network(build(VAN))
     part = networkx.node_connected_component(net.graph, Terminal("battery", "positive", "positive"))
     assert Terminal("water-pump", "supply", "positive") in part
     assert Terminal("spare", "positive", "positive") not in part
 
 
-def test_only_devices_are_listed_as_devices(net: Network) -> None:
+def test_only_devices_are_listed_as_devices() -> None:
     """Under the names that findings use, each by the edge that it is."""
+    net = network(build(VAN))
     assert set(net.devices) == {"lead/1", "box/pump"}
     assert all(edge.device is not None and edge.device_id == name for name, edge in net.devices.items())
 
 
-def test_only_a_return_by_the_chassis_meets_the_chassis(net: Network) -> None:
+def test_only_a_return_by_the_chassis_meets_the_chassis() -> None:
     """The chassis point of the bond does; cables that return by another cable, or in their own, do not."""
+    net = network(build(VAN))
     assert {other.component for other, _ in net.around(CHASSIS)} == {"point"}
     by_chassis = network(
         build(VAN.replace("to: water-pump, return: same cable", "to: water-pump, return: chassis"))

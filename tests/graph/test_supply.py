@@ -7,13 +7,16 @@ from specreg.graph.network import network
 from specreg.graph.supply import (
     Step,
     Supplied,
+    Trail,
     downstream,
     isolated_by,
     stops_with,
     supplied,
+    trail_to,
     upstream,
     working,
 )
+from specreg.model.port import Medium
 
 VAN = """
 components:
@@ -137,3 +140,225 @@ def test_a_dead_end_has_no_source() -> None:
     of = supplied(made, network(made))
     assert "light" not in working(of)
     assert upstream(of, "light")[0].source is None
+
+
+def asked(spec: str) -> Supplied:
+    """A build, ready for questions."""
+    made = build(spec)
+    return supplied(made, network(made))
+
+
+@pytest.mark.parametrize(
+    ("thing", "reached"),
+    [
+        ("battery", "main-switch box panel water-pump light converter radio"),
+        ("box", "panel water-pump light converter radio"),
+        ("panel", "water-pump"),
+        ("tank", "water-pump tap"),
+        ("light", ""),
+        ("drain", ""),
+    ],
+)
+def test_what_lies_behind_a_thing(van: Supplied, thing: str, reached: str) -> None:
+    """From its outgoing side along the live core, never back by the return nor into what feeds it; pipes by their sense."""
+    assert downstream(van, thing) == tuple(reached.split())
+
+
+GAS = """
+components:
+  cylinder: {kind: gas-cylinder}
+  regulator: {kind: regulator}
+  cut: {kind: gas-valve}
+  manifold: {kind: gas-manifold, ways: {hob: {}, outlet: {}}}
+  hob: {kind: hob}
+  outlet: {kind: gas-outlet}
+runs:
+  a: {medium: gas, from: cylinder, to: regulator/in}
+  b: {medium: gas, from: regulator/out, to: cut/in}
+  c: {medium: gas, from: cut/out, to: manifold/in}
+  d: {medium: gas, from: manifold/hob, to: hob}
+  e: {medium: gas, from: manifold/outlet, to: outlet}
+"""
+
+
+def test_the_way_of_gas() -> None:
+    """From the hob back over pipe, manifold, valve and regulator to the cylinder; the valve shuts it off."""
+    of = asked(GAS)
+    (fuel,) = upstream(of, "hob")
+    assert [(step.form, step.id) for step in fuel.steps if step.form != "run"][-3:] == [
+        ("valve", "cut"),
+        ("component", "regulator"),
+        ("source", "cylinder"),
+    ]
+    assert fuel.source == "cylinder"
+    assert Step("valve", "cut") in isolated_by(of, "hob")
+    assert set(stops_with(of, "cut")) == {"manifold", "hob", "outlet"}
+    assert set(stops_with(of, "a")) == {"regulator", "manifold", "hob", "outlet"}
+    assert stops_with(of, "d") == ("hob",)
+    assert downstream(of, "regulator") == ("cut", "manifold", "hob", "outlet")
+
+
+TWO = """
+components:
+  one: {kind: battery}
+  two: {kind: battery}
+  plus: {kind: bus-bar}
+  minus: {kind: bus-bar, polarity: negative}
+  box: {kind: fuse-box, ways: {lights: {fuse: 5 A}, free: {}}}
+  wall: {kind: switch}
+  light: {kind: ceiling-light}
+  lamp: {kind: ceiling-light}
+runs:
+  p1: {medium: dc, from: one/positive, to: plus/1, return: m1, protection: {a: {fuse: 50 A, distance: 0 m}}}
+  p2: {medium: dc, from: two/positive, to: plus/2, return: m2, protection: {a: {fuse: 50 A, distance: 0 m}}}
+  m1: {medium: dc, from: one/negative, to: minus/1}
+  m2: {medium: dc, from: two/negative, to: minus/2}
+  feed: {medium: dc, from: plus/3, to: box/feed, return: back, protection: {a: {fuse: 40 A, distance: 0 m}}}
+  back: {medium: dc, from: minus/3, to: box/feed}
+  lights: {medium: dc, from: box/lights, to: wall/in, return: same cable}
+  lights-on: {medium: dc, from: wall/out, to: light, return: same cable}
+  free: {medium: dc, from: box/free, to: lamp, return: same cable}
+"""
+
+
+@pytest.mark.parametrize(
+    ("thing", "stops"),
+    [
+        ("one", ""),
+        ("p1", ""),
+        ("p1/a", ""),
+        ("m2", ""),
+        ("feed", "box light lamp"),
+        ("feed/a", "box light lamp"),
+        ("back", "box light lamp"),
+        ("plus", "box light lamp"),
+        ("box", "light lamp"),
+        ("box/lights", "light"),
+        ("wall", "light"),
+        ("box/free", ""),
+        ("lamp", ""),
+        ("not-there", ""),
+    ],
+)
+def test_what_two_batteries_feed_stops_with_neither(thing: str, stops: str) -> None:
+    """What both feed goes on when one is gone; a way without a fuse is no device that could fail."""
+    of = asked(TWO)
+    found = set(stops_with(of, thing)) - {"plus", "minus", "wall", "one", "two"}
+    assert found == set(stops.split())
+
+
+def test_what_is_fed_twice_is_not_isolated_by_one_fuse() -> None:
+    """The wall switch, its own fuse and the one of the feed cut the light off; a battery's fuse does not."""
+    assert isolated_by(asked(TWO), "light") == (
+        Step("switch", "wall"),
+        Step("device", "box/lights"),
+        Step("device", "feed/a"),
+    )
+
+
+MAINS = """
+components:
+  battery: {kind: battery}
+  inverter: {kind: inverter}
+  inlet: {kind: shore-inlet}
+  transfer: {kind: transfer-switch}
+  board: {kind: mains-board, ways: {sockets: {breaker: 10 A}}}
+  bond: {kind: bonding-point}
+  socket: {kind: socket}
+  charger: {kind: shore-charger}
+runs:
+  plus: {medium: dc, from: battery/positive, to: inverter/positive, return: minus, protection: {a: {fuse: 100 A, distance: 0 m}}}
+  minus: {medium: dc, from: battery/negative, to: inverter/negative}
+  shore: {medium: ac, from: inlet, to: transfer/shore}
+  inverted: {medium: ac, from: inverter/ac-out, to: transfer/inverter}
+  onward: {medium: ac, from: transfer/out, to: board/feed}
+  earth: {medium: ac, from: board/earth, to: bond}
+  sockets: {medium: ac, from: board/sockets, to: socket/mains}
+  charge: {medium: ac, from: socket/loop, to: charger/mains}
+"""
+
+
+@pytest.mark.parametrize(
+    ("thing", "stops"),
+    [
+        ("inlet", ""),
+        ("inverter", ""),
+        ("plus/a", "inverter"),
+        ("onward", "board socket charger"),
+        ("board/sockets", "socket charger"),
+        ("sockets", "socket charger"),
+        ("earth", ""),
+    ],
+)
+def test_what_stops_on_mains(thing: str, stops: str) -> None:
+    """Sockets have shore or inverter behind a transfer switch; without its battery the inverter alone stops."""
+    found = set(stops_with(asked(MAINS), thing)) - {"transfer", "bond"}
+    assert found == set(stops.split())
+
+
+def test_what_lies_behind_an_inverter() -> None:
+    """Along the live core to the sockets; earth leads on to no consumer."""
+    of = asked(MAINS)
+    behind = downstream(of, "inverter")
+    assert {"transfer", "board", "socket", "charger"} <= set(behind)
+    assert "bond" not in behind and "battery" not in behind
+    assert isolated_by(of, "charger") == (Step("device", "board/sockets"),)
+
+
+def test_water_goes_on_by_a_pipe_between_two_ports_of_one_thing() -> None:
+    """A heat exchanger whose two sides are joined in series hands the engine's coolant on to the radiator."""
+    of = asked("""
+    components:
+      takeoff: {kind: engine-coolant-takeoff}
+      exchanger: {kind: heat-exchanger}
+      radiator: {kind: radiator}
+    runs:
+      in: {medium: water, from: takeoff/engine-coolant-flow, to: exchanger/engine-coolant-in}
+      joined: {medium: water, from: exchanger/engine-coolant-out, to: exchanger/coolant-in}
+      out: {medium: water, from: exchanger/coolant-out, to: radiator/coolant-in}
+      back: {medium: water, from: radiator/coolant-out, to: takeoff/engine-coolant-return}
+    """)
+    assert downstream(of, "takeoff") == ("exchanger", "radiator")
+    assert downstream(of, "radiator") == ("takeoff", "exchanger")
+
+
+def test_a_check_valve_is_on_the_way() -> None:
+    """What lets water through one way only is named on the way back, a filter that lets it through is not."""
+    of = asked("""
+    components:
+      filler: {kind: filler}
+      filter: {kind: water-filter}
+      check: {kind: check-valve}
+      tap: {kind: tap, form: cold}
+    runs:
+      a: {medium: water, from: filler, to: filter/in}
+      b: {medium: water, from: filter/out, to: check/in}
+      c: {medium: water, from: check/out, to: tap}
+    """)
+    (cold,) = upstream(of, "tap")
+    assert [step.id for step in cold.steps] == ["c", "check", "b", "a", "filler"]
+    assert cold.steps[1] == Step("component", "check")
+    assert "tap" in stops_with(of, "filler")
+
+
+@pytest.mark.parametrize(
+    ("steps", "source"),
+    [
+        ((), None),
+        ((Step("run", "lead"),), None),
+        ((Step("source", "battery"),), "battery"),
+        ((Step("run", "lead"), Step("source", "battery")), "battery"),
+        ((Step("source", "battery"), Step("run", "lead")), None),
+    ],
+)
+def test_a_trail_ends_at_its_source(steps: tuple[Step, ...], source: str | None) -> None:
+    """The last step tells; a trail that ends elsewhere, or nowhere, has none."""
+    assert Trail("supply", Medium.dc, steps).source == source
+
+
+def test_one_core_is_followed_where_it_is_asked_for(van: Supplied) -> None:
+    """The return of the light leads by the bus-bar of the returns; without a name the live core is followed."""
+    (port,) = van.needed("light")
+    assert "box/lights" in [step.id for step in trail_to(van, "light", port).steps]
+    back = [step.id for step in trail_to(van, "light", port, "negative").steps]
+    assert back == ["lights", "back", "minus", "battery"]

@@ -163,6 +163,7 @@ def main() -> int:
 
     trials = Trials(ROOT, made, asked.kept, asked.seconds, tell)
     options = ["-s", "-o", "addopts=", "-p", "no:terminal", "-p", "no:cacheprovider"]
+    options += ["--hypothesis-profile", "found"]
     pytest.main([*options, *TESTS], plugins=[trials])
     late = {trial.mutant for trial in trials.trials if trials.ran_at_collection(trial.mutant)}
     text, left = report(trials.trials, known, late)

@@ -21,6 +21,7 @@ from dataclasses import dataclass, field
 from enum import Enum
 from functools import _lru_cache_wrapper, cache
 from hashlib import sha256
+from importlib import import_module
 from pathlib import Path
 from types import CodeType, FrameType, FunctionType
 
@@ -132,6 +133,8 @@ class Trials:
                 by_function.setdefault(function, []).append(test)
         texts = {test: _text(item) for test, item in names.items()}
         sorted_for: set[str] = set()
+        for path in {mutant.path for mutant in self._mutants}:  # some are imported by the first question only
+            import_module(".".join(path.relative_to(self._root).with_suffix("").parts))
         living = Living.now()
         gc.collect()
         gc.freeze()
@@ -175,6 +178,8 @@ class Trials:
                 break
             chosen.append(test)
             expected += covering.seconds.get(test, 0.0)
+        files = list(dict.fromkeys(items[test].path for test in chosen))
+        chosen.sort(key=lambda test: files.index(items[test].path))  # what a file's tests share is made once
         if not chosen:
             return Trial(mutant, Outcome.early if mutant.part is Part.value else Outcome.untested)
         reading, writing = os.pipe()

@@ -11,6 +11,7 @@ from specreg.tables import (
     conductors,
     designations,
     environment,
+    liquefied_gas,
     materials,
     overcurrent,
     photovoltaic,
@@ -99,6 +100,81 @@ def test_rounding_does_not_cost_a_size() -> None:
     assert overcurrent.next_standard(0.1 * 3 * 100, "blade") == 30
 
 
+@pytest.mark.parametrize(
+    ("current", "above", "below"),
+    [
+        (0.5, 1, None),
+        (1, 1, 1),
+        (2, 3, 1),
+        (30, 30, 30),
+        (30 * (1 + 9e-10), 30, 30),
+        (30 * (1 + 1.05e-9), 35, 30),
+        (30 * (1 - 9e-10), 30, 30),
+        (30 * (1 - 1.05e-9), 30, 25),
+        (33, 35, 30),
+        (6000, 6000, 6000),
+        (6001, None, 6000),
+        (20000, None, 6000),
+    ],
+)
+def test_standard_ratings_of_the_code(current: float, above: float | None, below: float | None) -> None:
+    """NEC 240.6(A): … 25 30 35 … 5000 6000, for fuses 1 3 6 10 too; a billionth beside a rating is that rating."""
+    assert overcurrent.next_standard(current) == above
+    assert overcurrent.largest_standard_at_most(current) == below
+
+
+@pytest.mark.parametrize(
+    ("ampacity", "voltage", "most"),
+    [
+        (60, 12, 90),
+        (60, 49.9, 90),
+        (60, 50, 60),
+        (61, 50, 70),
+        (61, 230, 70),
+        (4, 230, 6),
+        (1.9, 230, 1.9),
+        (6500, 230, 6500),
+    ],
+)
+def test_the_largest_device_of_a_conductor(ampacity: float, voltage: float, most: float) -> None:
+    """33 CFR 183.455(c): 150 % below 50 V; from 50 V the ampacity, or the next size of NEC 240.6(A) within 150 %.
+
+    1.9 A has 3 A next, which is more than 2.85 A; 4 A has 6 A, which is 150 %; above 6000 A there is no next.
+    """
+    assert overcurrent.largest_admissible(ampacity, voltage) == most
+
+
+@pytest.mark.parametrize(("enclosed", "inches"), [(False, 7), (True, 40)])
+def test_the_limit_of_distance_is_met_exactly(enclosed: bool, inches: float) -> None:
+    """33 CFR 183.455(b): 7 in, 40 in in a sheath; a billionth of it is rounding, more is beyond."""
+    limit = inches * 0.0254
+    at, hair, beyond = (
+        overcurrent.distance_admissible(limit * factor, enclosed=enclosed)
+        for factor in (1, 1 + 9e-10, 1 + 1.05e-9)
+    )
+    assert (at, hair, beyond) == (True, True, False)
+    assert overcurrent.source_distance_limit(enclosed=enclosed).value == pytest.approx(limit, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("size", "cap"),
+    [
+        ("18 AWG", 7),
+        ("16 AWG", 10),
+        ("14 AWG", 15),
+        ("12 AWG", 20),
+        ("10 AWG", 30),
+        ("8 AWG", None),
+        ("20 AWG", None),
+        ("2.5 mm²", None),
+    ],
+)
+def test_small_conductors_have_a_cap(size: str, cap: float | None) -> None:
+    """NEC 240.4(D), copper; it names 18 to 10 AWG and nothing else."""
+    found = overcurrent.small_conductor_cap(parse_conductor(size))
+    assert (found.value if found else None) == cap
+
+
 def test_bundle_below_50_volt_is_practice() -> None:
     """At 12 V the bundle factor is offered as practice, at 120 V it is the regulation's."""
     low, high = conductors.bundle_factor(6, 12), conductors.bundle_factor(6, 120)
@@ -119,6 +195,7 @@ def test_from_memory_is_said() -> None:
     assert conductors.ampacity(size, 105, engine_space=True).basis == "read"
     assert overcurrent.ratings_basis("blade") == "memory"
     assert overcurrent.ratings_basis(overcurrent.NEC_LIST) == "read"
+    assert overcurrent.ratings_basis("breaker") == "read"
 
 
 def test_insulation_between_columns_takes_the_lower() -> None:
@@ -130,11 +207,77 @@ def test_insulation_between_columns_takes_the_lower() -> None:
 
 @pytest.mark.parametrize(
     ("family", "voltage", "expected"),
-    [("terminal", 14.6, 5000), ("terminal", 12.8, 10000), ("terminal", 48, 2000), ("blade", 29.2, 1000)],
+    [
+        ("terminal", 14.6, 5000),
+        ("terminal", 12.8, 10000),
+        ("terminal", 14, 10000),
+        ("terminal", 48, 2000),
+        ("terminal", 58, 2000),
+        ("blade", 29.2, 1000),
+        ("blade", 32, 1000),
+        ("mega", 24, 2000),
+    ],
 )
 def test_breaking_capacity_by_voltage(family: str, voltage: float, expected: float) -> None:
     """Breaking capacity is that of the next higher tabulated voltage, never of a lower one."""
     assert overcurrent.breaking_capacity(family, voltage).value == expected
+
+
+@pytest.mark.parametrize(
+    ("family", "volts"), [("terminal", 58), ("class t", 125), ("blade", 32), ("breaker", None)]
+)
+def test_greatest_voltage_with_a_breaking_capacity(family: str, volts: float | None) -> None:
+    """The highest of the table's voltages for the family; for breakers it has none: their data sheet tells."""
+    found = overcurrent.greatest_voltage(family)
+    assert (found.value if found else None) == volts
+
+
+def test_what_a_breaking_capacity_says() -> None:
+    """At which voltage it was stated, then what is remarked there; a row without a remark ends at the voltage."""
+    assert overcurrent.breaking_capacity("mega", 12).note == "at 32 V d.c."
+    assert overcurrent.breaking_capacity("mini blade", 12).note == "at 32 V d.c.; type F"
+
+
+@pytest.mark.parametrize(
+    ("cold_cranking", "main", "branch"),
+    [
+        (1, 1500, 750),
+        (650, 1500, 750),
+        (651, 3000, 1500),
+        (1100, 3000, 1500),
+        (1101, 5000, 2500),
+        (9000, 5000, 2500),
+    ],
+)
+def test_interrupting_capacity_by_the_battery(cold_cranking: float, main: float, branch: float) -> None:
+    """ABYC E-11 Table V-A as quoted: up to 650, up to 1100, and over 1100 cold-cranking amperes."""
+    found = overcurrent.interrupting_capacity(cold_cranking)
+    assert tuple(one.value for one in found) == (main, branch)
+
+
+@pytest.mark.parametrize(
+    "family", ["blade", "mini blade", "maxi", "midi", "mega", "anl", "terminal", "class t"]
+)
+def test_a_family_is_listed_with_its_ratings(family: str) -> None:
+    """From small to large, and never beyond what the family is made for."""
+    assert family in overcurrent.families()
+    found = overcurrent.ratings(family)
+    assert found and list(found) == sorted(set(found))
+
+
+@pytest.mark.parametrize(
+    "ask",
+    [
+        overcurrent.ratings_basis,
+        overcurrent.greatest_voltage,
+        lambda family: overcurrent.breaking_capacity(family, 12),
+    ],
+    ids=["basis", "voltage", "breaking"],
+)
+def test_a_family_that_is_unknown_is_told_with_the_nearest(ask: Callable[[str], object]) -> None:
+    """A slip of the pen is no family without figures."""
+    with pytest.raises(NotTabulatedError, match="no device family 'blad' in the table; did you mean 'blade'"):
+        ask("blad")
 
 
 @pytest.mark.parametrize(
@@ -286,10 +429,20 @@ def test_load_index_grows_by_the_series_of_eighty() -> None:
     assert values == sorted(set(values))
 
 
+@pytest.mark.parametrize(
+    ("label", "kilograms"), [("70/70", 335), ("69/70", None), ("130/130", 1900), ("131/130", None)]
+)
+def test_the_table_of_load_indices_ends(label: str, kilograms: float | None) -> None:
+    """At 70 and at 130, and what is beyond is not told."""
+    found = tyre_load(f"225/75 R16 C {label}R")
+    assert (found.single if found else None) == kilograms
+
+
 def test_an_index_that_is_not_in_the_table_carries_nothing_known() -> None:
     """No figure is made up for it."""
     assert tyre_load("225/75 R16 C 999/998R") is None
     assert tyre_load("225/75 R16 C") is None
+    assert tyre_load("225/75 R16 C 121/999R") == (1450, None)
 
 
 @pytest.mark.parametrize(("engine_space", "label"), [(None, "6 mm²"), (False, "6 mm²"), (True, "10 mm²")])
@@ -358,3 +511,85 @@ def test_one_factor_from_memory_makes_the_whole_from_memory() -> None:
     assert both.basis == "memory"
     none = conductors.ampacity(size, 200, engine_space=True)
     assert (none.value, none.basis, none.factors) == (70, "read", ())
+
+
+@pytest.mark.parametrize(("persons", "length", "kilograms"), [(4, 6.5, 105), (2, 0, 20), (0, 6, 60)])
+def test_personal_effects(persons: int, length: float, kilograms: float) -> None:
+    """EN 1646-2 as a handbook prints it: 10·N + 10·L."""
+    assert vehicle.personal_effects_eu(persons, length) == pytest.approx(kilograms)
+
+
+@pytest.mark.parametrize(("seats", "kilograms"), [(0, 0), (1, 0), (2, 75), (4, 225)])
+def test_passengers_but_the_driver(seats: int, kilograms: float) -> None:
+    """75 kg a seat; the driver, and a van without seats, add nothing."""
+    assert vehicle.conventional_load_eu(seats) == kilograms
+
+
+def test_capacity_is_what_is_left_of_the_rating() -> None:
+    """Of 3500 kg, 2600 kg unladen and 20 kg of propane leave 880 kg; both count against it."""
+    assert vehicle.occupant_and_cargo_capacity_us(3500, 2600, 20) == pytest.approx(880)
+
+
+@pytest.mark.parametrize(
+    ("rating", "threshold"), [(2000, 30), (3000, 45), (3100, 45.359237), (4500, 45.359237)]
+)
+def test_added_mass_that_must_be_told(rating: float, threshold: float) -> None:
+    """72 FR 68442: the lesser of 1.5 % of the rating and 100 lb (45.36 kg)."""
+    assert vehicle.relabel_threshold_us(rating) == pytest.approx(threshold)
+
+
+@pytest.mark.parametrize(
+    ("gas", "celsius", "kilopascals"),
+    [("propane", -42.1, 101.3), ("propane", 20, 836), ("butane", -0.5, 101.3), ("butane", 20, 207.6)],
+)
+def test_vapour_pressure_of_pure_gases(gas: str, celsius: float, kilopascals: float) -> None:
+    """Normal boiling points and pressures at 20 °C as tables of properties print them (from memory), within 1.5 %."""
+    found = liquefied_gas.vapour_pressure(gas, celsius + 273.15)
+    assert found / 1000 == pytest.approx(kilopascals, rel=0.015)
+
+
+@pytest.mark.parametrize("celsius", [-20, 0, 20])
+@pytest.mark.parametrize("share", [0, 0.3, 0.5, 1])
+def test_a_mixture_is_between_its_gases(share: float, celsius: float) -> None:
+    """Raoult: partial pressures by moles. A kilogram of propane is 22.678 mol, one of butane 17.205 mol."""
+    kelvin = celsius + 273.15
+    propane, butane = (liquefied_gas.vapour_pressure(gas, kelvin) for gas in ("propane", "butane"))
+    moles = share * 22.678, (1 - share) * 17.205
+    expected = (moles[0] * propane + moles[1] * butane) / sum(moles)
+    assert liquefied_gas.mixture_pressure(share, kelvin) == pytest.approx(expected, rel=1e-4)
+
+
+@pytest.mark.parametrize("share", [0, 0.2, 0.5, 0.8, 1])
+def test_at_its_boiling_point_a_mixture_has_the_pressure_of_the_air(share: float) -> None:
+    """101.325 kPa, the standard atmosphere."""
+    boiling = liquefied_gas.boiling_point(share)
+    assert liquefied_gas.mixture_pressure(share, boiling) == pytest.approx(101_325, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("constant", "value"),
+    [
+        (overcurrent.CONTINUOUS_LOAD, 1.25),
+        (overcurrent.FUSE_CONTINUOUS_SHARE, 0.8),
+        (overcurrent.SOURCE_DISTANCE, 0.1778),
+        (overcurrent.SOURCE_DISTANCE_ENCLOSED, 1.016),
+        (overcurrent.BATTERY_LEAD_DISTANCE, 1.8288),
+        (overcurrent.BELOW_50_SHARE, 1.5),
+        (vehicle.DRIVER_MASS_EU, 75),
+        (vehicle.PASSENGER_MASS_EU, 75),
+        (vehicle.PASSENGER_MASS_US, 68.0388555),
+        (vehicle.FUEL_SHARE_EU, 0.9),
+        (vehicle.WATER_MASS_US, 1000),
+        (vehicle.WATER_MASS_TRADE, 994.55),
+        (vehicle.LPG_MASS_TRADE, 503.27),
+        (vehicle.LPG_FILL_SHARE, 0.8),
+        (vehicle.LATERAL_DIFFERENCE, 0.04),
+        (vehicle.RELABEL_SHARE, 0.015),
+        (vehicle.RELABEL_MASS, 45.359237),
+        (vehicle.BURN_RATE_GREATEST, 0.0017),
+        (vehicle.FMVSS_110_GREATEST_RATING, 4535.9237),
+    ],
+)
+def test_constants_as_they_are_printed(constant: Constant, value: float) -> None:
+    """In SI: 7, 40, 72 in; 150, 100, 10,000 lb; 8.3 and 4.2 lb in a US gallon of 3.785412 L; 102 mm in a minute."""
+    assert constant.value == pytest.approx(value, rel=1e-5)

@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 
 from specreg.tables import conductors, overcurrent, photovoltaic, vehicle
+from specreg.tables.tyres import LOAD_INDEX, tyre_load
 from specreg.units import AWG_SIZES, ConductorSize, parse_conductor
 
 PUBLISHED = Path(__file__).parents[1] / "published"
@@ -227,3 +228,15 @@ def test_metric_ampacity_against_iso_10133(row: dict[str, str]) -> None:
     assert (f"judged by {printed:g} A of ISO 10133" in found.note) is lower
     assert ("next smaller area in the table" in found.note) is not lower
     assert (found.source == conductors.ISO_10133) is lower
+
+
+def test_load_index_table() -> None:
+    """Each load is the one that tables of the trade print: five of them, compared cell by cell.
+
+    Two go to 119, one to 126 with pounds beside, two to 130. They differ in one cell only: at 83 one prints
+    478 for 487, two figures exchanged.
+    """
+    printed = {int(row["load_index"]): float(row["kilograms"]) for row in read("tyre-load-index.csv")}
+    assert printed.keys() == LOAD_INDEX.keys()
+    for index, kilograms in printed.items():
+        assert tyre_load(f"225/75 R16 C {index}/{index}R") == (kilograms, kilograms)

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from specreg.units import AWG_SIZES, METRIC_SIZES, ConductorSize, NotAQuantity, parse_conductor
+from specreg.units import AWG_SIZES, METRIC_SIZES, ConductorSize, NotAQuantity, awg_diameter, parse_conductor
+from specreg.units.conductor import size_awg, size_mm2
 
 # NEC Chapter 9 Table 8 (circular mils: read) and the rows that follow from ASTM B258 (derived).
 _TABLE = Path(__file__).parents[1] / "published" / "conductor-gauges.csv"
@@ -62,6 +63,7 @@ def test_table_covers_the_gauges_of_trade() -> None:
         ("1.5mm²", "1.5 mm²", None),
         ("1.5 sq mm", "1.5 mm²", None),
         ("16.0 mm²", "16 mm²", None),
+        ("1.5" + 54 * " " + "mm²", "1.5 mm²", None),  # 60 characters
     ],
 )
 def test_reads(text: str, label: str, gauge: int | None) -> None:
@@ -105,6 +107,10 @@ def test_names_the_neighbours(text: str, units: tuple[str, ...], nearest: str) -
         ("1.5 mm", "not a conductor size"),
         ("", "nothing is written"),
         ("9" * 5000 + " AWG", "too long"),
+        ("1.5" + 55 * " " + "mm²", "too long"),
+        ("10 ga", "which gauge"),
+        ("12 swg", "which gauge"),
+        ("thick", "thick is not a conductor size"),
     ],
 )
 def test_refuses_with_a_reason(text: str, reason: str) -> None:
@@ -118,3 +124,22 @@ def test_sizes_grow(sizes: tuple[ConductorSize, ...]) -> None:
     """Sizes are listed thin to thick, as look-ups for the next size rely on it."""
     areas = [size.area for size in sizes]
     assert areas == sorted(set(areas))
+
+
+def test_the_sizes_of_trade_are_all_there() -> None:
+    """IEC 60228 Table 3 from 0.5 to 240 mm²; the even gauges, and each from 4 AWG on, to 4/0."""
+    metric = "0.5 0.75 1 1.5 2.5 4 6 10 16 25 35 50 70 95 120 150 185 240"
+    gauges = "20 18 16 14 12 10 8 6 4 3 2 1 1/0 2/0 3/0 4/0"
+    assert [size.label for size in METRIC_SIZES] == [f"{area} mm²" for area in metric.split()]
+    assert [size.area for size in METRIC_SIZES] == pytest.approx([float(a) * 1e-6 for a in metric.split()])
+    assert [size.label for size in AWG_SIZES] == [f"{gauge} AWG" for gauge in gauges.split()]
+
+
+def test_a_size_is_made_as_the_listed_ones_are() -> None:
+    """A square millimetre is a millionth of a square metre; a gauge is a circle of its diameter."""
+    for square_millimetres in (0.5, 35, 240):
+        assert size_mm2(square_millimetres).area == pytest.approx(square_millimetres * 1e-6, rel=1e-12)
+    for size in AWG_SIZES:
+        assert size.gauge is not None
+        assert size_awg(size.gauge) == size
+        assert size.area == pytest.approx(pi * (awg_diameter(size.gauge) / 2) ** 2, rel=1e-12)

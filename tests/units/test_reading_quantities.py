@@ -43,6 +43,12 @@ READ = [
     ("3", Dimension.plain, 3.0),
     ("0.42", Dimension.plain, 0.42),
     ("010 mm", Dimension.length, 0.01),
+    ("0 K", Dimension.temperature, 0.0),
+    ("0.5 K", Dimension.temperature, 0.5),
+    ("-273.15 °C", Dimension.temperature, 0.0),
+    ("6 ft 11.9 in", Dimension.length, 2.13106),  # 83.9 in · 25.4 mm
+    ("1000000000000 m", Dimension.length, 1e12),
+    ("1" + 58 * " " + "m", Dimension.length, 1.0),  # 60 characters
 ]
 
 
@@ -113,6 +119,16 @@ REFUSALS = [
     ("9" * 59, Dimension.plain, "too large"),
     ("9" * 5000 + " m", Dimension.length, "too long"),
     ("1/" + "9" * 5000 + " in", Dimension.length, "too long"),
+    ("1" + 59 * " " + "m", Dimension.length, "too long"),
+    ("1000000000001 m", Dimension.length, "too large"),
+    ("4/4 in", Dimension.length, "4/4 is no fraction below one"),
+    ("6 ft 12 in", Dimension.length, "inches below 12"),
+    ("6 ft x in", Dimension.length, "ft x in is not a unit"),
+    ("6 ft 3 in", Dimension.mass, "6 ft 3 in"),
+    ("10 awg", Dimension.area, "a conductor size"),
+    ("-0.01 K", Dimension.temperature, "below absolute zero"),
+    ("5 K", Dimension.length, "not length"),
+    ("5 mm", Dimension.temperature_difference, "measures length, not temperature difference"),
 ]
 
 
@@ -137,6 +153,7 @@ def test_refuses_with_a_reason(text: str, dimension: Dimension, reason: str) -> 
         ("100 AH", Dimension.charge, "Ah"),
         ("3 ltr/min", Dimension.flow, "L/min"),
         ("3 amps", Dimension.length, None),
+        ("5 quux", Dimension.length, None),
     ],
 )
 def test_names_the_nearest_unit(text: str, dimension: Dimension, nearest: str | None) -> None:
@@ -165,11 +182,28 @@ def test_unit_tells_the_dimension(text: str, value: float, dimension: Dimension)
     assert read == pytest.approx(value, rel=1e-12)
 
 
-@pytest.mark.parametrize("text", ["20 C", "70 F", "2 tons", "30 A @ 12 V", "5 foo", "10 AWG", "", "1e3"])
-def test_any_refuses(text: str) -> None:
-    """Ambiguous and unknown units are refused without an expected dimension, too."""
-    with pytest.raises(NotAQuantity):
+@pytest.mark.parametrize(
+    ("text", "reason", "nearest"),
+    [
+        ("20 C", "coulomb or Celsius", None),
+        ("70 F", "farad or Fahrenheit", None),
+        ("2 tons", "metric, short or long", None),
+        ("30 A @ 12 V", "30 A @ 12 V holds more than one number", None),
+        ("5 foo", "foo is not a unit that is known here", None),
+        ("5 MM", "MM is not a unit that is known here", "mm"),
+        ("10 amps", "amps is not a unit that is known here", "A"),
+        ("10 AWG", "a conductor size", None),
+        ("", "nothing is written", None),
+        ("1e3", "without an exponent", None),
+        ("6 ft 14 in", "inches below 12", None),
+    ],
+)
+def test_any_refuses(text: str, reason: str, nearest: str | None) -> None:
+    """Ambiguous and unknown units are refused without an expected dimension, too; no units are offered then."""
+    with pytest.raises(NotAQuantity) as caught:
         parse_any(text)
+    assert reason in caught.value.reason
+    assert (caught.value.units, caught.value.nearest) == ((), nearest)
 
 
 _AWKWARD = st.text(alphabet="0123456789 ./,-−+'\"″½eEnainftAWGmVC°@\u00a0²٣\n", max_size=14)
