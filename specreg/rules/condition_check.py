@@ -21,13 +21,15 @@ ARITHMETIC = {nodes.Add: "+", nodes.Sub: "-", nodes.Mul: "*", nodes.Div: "/"}
 
 def logic(checker: Checker, node: nodes.And | nodes.Or) -> Typed:
     """`and`, `or`: truth values on both sides."""
-    sides = [checker.want_truth(node.left), checker.want_truth(node.right)]
-    return TRUTH if all(sides) else None
+    checker.want_truth(node.left)
+    checker.want_truth(node.right)
+    return TRUTH
 
 
 def negation(checker: Checker, node: nodes.Not) -> Typed:
     """`not`: a truth value."""
-    return TRUTH if checker.want_truth(node.node) else None
+    checker.want_truth(node.node)
+    return TRUTH
 
 
 def name(checker: Checker, node: nodes.Name) -> Typed:
@@ -109,13 +111,13 @@ def minus(checker: Checker, node: nodes.Neg) -> Typed:
 
 def choice(checker: Checker, node: nodes.CondExpr) -> Typed:
     """`a if condition else b`: both of one type."""
-    decided = checker.want_truth(node.test)
+    checker.want_truth(node.test)
     first = checker.check(node.expr1)
     if node.expr2 is None:
         checker.complain(node, "`if` needs an `else` here")
         return None
     second = checker.check(node.expr2)
-    if first is None or second is None or not decided:
+    if first is None or second is None:
         return None
     alike = first.form == second.form == "text" or (first == second and first.form != "anything")
     if not alike:
@@ -129,21 +131,15 @@ def tested(checker: Checker, node: nodes.Test) -> Typed:
     kind = checker.check(node.node)
     if node.name not in TESTS:
         checker.unknown(node, "test", node.name, TESTS)
-        return None
-    if node.args or node.kwargs or node.dyn_args or node.dyn_kwargs:
+    elif node.args or node.kwargs or node.dyn_args or node.dyn_kwargs:
         checker.complain(node, f"the test `{node.name}` takes nothing in brackets", node.name)
-        return None
-    if kind is None:
-        return None
-    if node.name in ("none_left", "empty"):
-        if kind.form != "list":
+    elif node.name in ("none_left", "empty"):
+        if kind is not None and kind.form != "list":
             checker.complain(
                 node, f"`is {node.name}` works on a list, and this is {describe(kind)}", node.name
             )
-        return TRUTH if kind.form == "list" else None
-    if dotted(node.node) is None:
+    elif dotted(node.node) is None:
         checker.complain(node, f"`is {node.name}` works on a name such as `tank.vent`", node.name)
-        return None
     return TRUTH
 
 

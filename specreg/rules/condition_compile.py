@@ -62,8 +62,8 @@ class Builder:
             case nodes.Name() | nodes.Getattr():
                 return self.needed(node)
             case nodes.CondExpr():
-                other = node.expr2 if node.expr2 is not None else nodes.Const(None)
-                return ast.IfExp(self.build(node.test), self.build(node.expr1), self.build(other))
+                assert node.expr2 is not None
+                return ast.IfExp(self.build(node.test), self.build(node.expr1), self.build(node.expr2))
             case nodes.Test():
                 return self.test(node)
             case nodes.Filter():

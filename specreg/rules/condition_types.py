@@ -59,8 +59,9 @@ def product(left: Dimension, right: Dimension) -> Dimension | None:
     """The dimension of left × right, or None where the product has no name here."""
     if D.temperature in (left, right):
         return None  # 20 °C is not twice 10 °C: only differences may be scaled
-    if left in PURE or right in PURE:
-        return right if left in PURE else left
+    for pure in PURE:
+        if pure in (left, right):
+            return right if left is pure else left
     return next((p for a, b, p in PRODUCTS if (left, right) in ((a, b), (b, a))), None)
 
 
