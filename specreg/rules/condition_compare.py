@@ -68,5 +68,5 @@ def ratios(left: Side, right: Side) -> bool:
 def zero_beside(zero: Side, other: Side) -> bool:
     """Whether one side is a written 0, which is the same in every unit except those of temperature."""
     node, dimension = zero[0], other[1].dimension
-    written = isinstance(node, nodes.Const) and not isinstance(node.value, bool | str) and node.value == 0
+    written = isinstance(node, nodes.Const) and not isinstance(node.value, bool) and node.value == 0
     return written and other[1].form == "number" and dimension is not Dimension.temperature

@@ -46,7 +46,8 @@ def describe(kind: ValueType) -> str:
         case "truth":
             return "a truth value"
         case "list":
-            return f"a list (each item {describe(kind.item)})" if kind.item else "a list"
+            assert kind.item is not None
+            return f"a list (each item {describe(kind.item)})"
         case "view":
             return f"a thing ({kind.label})" if kind.label else "a thing"
         case "anything":
@@ -122,7 +123,7 @@ def comparable(sign: str, left: ValueType, right: ValueType) -> str | None:
         return compare_numbers(left.dimension or D.plain, right.dimension or D.plain)
     if left.form in ("list", "anything"):
         return f"{describe(left)} cannot be compared; use a filter or a test on it"
-    if left.form == "view" and left.label != right.label:
+    if left.label != right.label:
         return f"compares {describe(left)} with {describe(right)}"
     if sign not in ("==", "!=") and left.form != "date":
         return f"`{sign}` needs numbers or dates, and this is {describe(left)}"

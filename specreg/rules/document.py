@@ -151,25 +151,22 @@ def _body(lines: list[str], start: int) -> tuple[str, tuple[Fragment, ...]]:
     """Part the body into prose and fragments: a fenced block of a spec under one of the headings."""
     prose: list[str] = []
     fragments: list[Fragment] = []
-    heading, block, block_line, said = "", None, 0, []  # type: ignore[var-annotated]
-    inside: list[str] | None = block
+    heading, first = "", 0
+    inside: list[str] | None = None
     for number, line in enumerate(lines[start:], start + 1):
         if inside is not None:
             if line.strip() == "```":
-                fragments.append(Fragment(heading, "\n".join(inside) + "\n", block_line))
+                fragments.append(Fragment(heading, "\n".join(inside) + "\n", first))
                 inside = None
             else:
                 inside.append(line)
         elif line.startswith("## ") and line[3:].strip() in HEADINGS:
             heading = line[3:].strip()
-            said = []
         elif heading and line.strip() == "```yaml":
-            inside, block_line = [], number + 1
+            inside, first = [], number + 1
         elif heading and line.strip().startswith("Finding:") and fragments:
             last = fragments[-1]
             fragments[-1] = Fragment(last.heading, last.text, last.line, line.strip()[8:].strip())
-        elif heading:
-            said.append(line)
-        else:
+        elif not heading:
             prose.append(line)
     return "\n".join(prose).strip(), tuple(fragments)

@@ -28,6 +28,7 @@ TESTS = (
     "tests/rules/test_condition_meaning.py",
     "tests/rules/test_condition_text.py",
     "tests/rules/test_judging.py",
+    "tests/rules/test_rule_form.py",
     "tests/rules/test_proof.py",
     "tests/rules/test_anchorage_sign_off.py",
     "tests/cli/test_reference_commands.py",

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import operator
 from collections.abc import Callable
+from datetime import date
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -11,9 +13,12 @@ from condition_world import PLACE, SCHEMA, View, device, world
 from effort import calls_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from jinja2 import nodes
 
 from specreg.facts.missing import Missing
 from specreg.rules.condition import compile_condition
+from specreg.rules.condition_compile import compiled
+from specreg.rules.condition_parse import Source, parse
 from specreg.rules.filters import FILTERS, TESTS
 
 ANSWERS = [
@@ -23,7 +28,14 @@ ANSWERS = [
     ("run.medium not in ('gas', 'ac')", True),
     ("'red' in run.colours", True),
     ("'green' in run.colours", False),
+    ("run.medium == run.name", False),
+    ("run.name != run.medium", True),
+    ("'dc' == run.medium", True),
     ("0 < run.let_through <= run.ampacity", True),
+    ("0 < run.ampacity <= run.let_through", False),
+    ("0 < run.let_through < run.ampacity < run.let_through", False),
+    ("0 < run.let_through < run.ampacity < limits.current", True),
+    ("run.ampacity < run.let_through < limits.current", False),
     ("run.length > 0 and -run.length < 0", True),
     ("run.ampacity > limits.current", False),
     ("run.let_through * 2 > run.ampacity", True),
@@ -64,6 +76,8 @@ def test_answers(text: str, answer: bool) -> None:
 
 REFUSALS = [
     ("run.medium == 'dcc'", 'unknown word: read "dcc", nearest is "dc"'),
+    ("'dcc' == run.medium", 'unknown word: read "dcc", nearest is "dc"'),
+    ("'dc' != 'ac' != run.medium != 'gass'", 'unknown word: read "gass", nearest is "gas"'),
     ("run.medium in ['dc', 'acc']", 'nearest is "ac"'),
     ("'rad' in run.colours", 'nearest is "red"'),
     ("rum.medium == 'dc'", 'unknown name: read "rum", nearest is "run"'),
@@ -85,6 +99,10 @@ REFUSALS = [
     ("run.length < run.ampacity", "compares a length with a current"),
     ("run.ampacity < 50", "compares a current with a bare number; give a current under `limits:`"),
     ("run.drop <= 3", "compares a share with a bare number"),
+    ("3 >= run.drop", "compares a share with a bare number"),
+    ("run.length == false", "compares a length with a truth value"),
+    ("false < run.length", "compares a truth value with a length"),
+    ("run.starts_engine + 1 > 1", "`+` works on numbers, and this is a truth value"),
     ("run.ambient > 0", "compares a temperature with a bare number"),
     ("run.length == 'long'", "compares a length with a text"),
     ("run.name < 'm'", "`<` needs numbers or dates"),
@@ -214,6 +232,8 @@ MISSING = [
     ("run.main.rating > 0", {}, ("run.main",)),
     ("run.medium == 'dc'", {"medium": None}, ("run.medium",)),
     ("run.main.rating > 0", {"main": device("F1")}, ("box.F1.rating",)),
+    ("run.main.rating > 0", {"main": device("F1", rating=None)}, ("run.main.rating",)),
+    ("(run.main if true else run.main).rating > 0", {"main": device("F1", rating=None)}, ("rating",)),
     (
         "run.devices | sum('rating') > 0",
         {"devices": [device("F1"), device("F2")]},
@@ -286,11 +306,63 @@ def test_a_fault_of_the_program_is_not_taken_for_missing_data() -> None:
         condition.evaluate({"run": Broken()})
 
 
+@pytest.mark.parametrize(
+    ("text", "run", "fields"),
+    [
+        ("run.main.rating > 0 and run.length > 0", SimpleNamespace(), ("run.main.rating",)),
+        ("run.main.rating > 0 and run.length > 0", SimpleNamespace(main=SimpleNamespace()), ("run.main.rating",)),
+        ("limits.current > 0 and run.length > 0", SimpleNamespace(), ("limits.current",)),
+        ("run.main.rating > 0 or run.main.breaks", SimpleNamespace(), ("run.main.rating", "run.main.breaks")),
+    ],
+)  # fmt: skip
+def test_an_attribute_that_nobody_gives_is_missing_data(
+    text: str, run: object, fields: tuple[str, ...]
+) -> None:
+    """A limit that a country does not have leaves the answer open, with the names that ask for it."""
+    condition, _ = compile_condition(text, SCHEMA, PLACE)
+    assert condition is not None
+    with pytest.raises(Missing) as caught:
+        condition.evaluate({"run": run, "limits": SimpleNamespace()})
+    assert caught.value.fields == fields
+
+
+def test_an_attribute_that_the_condition_does_not_name_is_a_fault() -> None:
+    """As above: what a view looks for inside is no field of the spec, though it have the name of the view."""
+
+    class Broken:
+        @property
+        def ampacity(self) -> float:
+            found: float = SimpleNamespace().run
+            return found
+
+    condition, _ = compile_condition("run.ampacity > 0", SCHEMA, PLACE)
+    assert condition is not None
+    with pytest.raises(AttributeError, match="run"):
+        condition.evaluate({"run": Broken()})
+
+
 def test_the_code_sees_no_builtins() -> None:
     """The compiled function reaches nothing but its own few functions."""
     condition, _ = compile_condition("run.length > 0", SCHEMA, PLACE)
     assert condition is not None
     assert condition.judge.__globals__["__builtins__"] == {}
+
+
+@pytest.mark.parametrize("text", ["+run.cores", "run['cores']", "2 ** 3", "run.describe()", "{'a': 1}"])
+def test_what_the_check_does_not_know_is_not_compiled(text: str) -> None:
+    """A second fence behind the check: such a tree has no code, whoever hands it over."""
+    tree = parse(Source(text, PLACE))
+    assert isinstance(tree, nodes.Expr)
+    with pytest.raises(AssertionError):
+        compiled(tree, text)
+
+
+def test_only_a_name_can_be_present() -> None:
+    """As above, of a test on a constant."""
+    tree = parse(Source("3 is present", PLACE))
+    assert isinstance(tree, nodes.Expr)
+    with pytest.raises(AssertionError):
+        compiled(tree, "3 is present")
 
 
 def test_every_filter_and_test_is_documented() -> None:
@@ -320,6 +392,12 @@ def test_any_text_is_answered_with_problems_or_a_condition(text: str) -> None:
         ("<=", 0.15 * (1 + 1e-8), 0.15, False),  # a figure that anybody could write differs
         ("<", 0.15, 0.15 * (1 + 1e-8), True),
         ("<=", 2e-10, 0.0, False),
+        ("<=", 40.0 * (1 + 0.95e-9), 40.0, True),  # a billionth of the larger, to either side
+        ("<=", 40.0 * (1 + 1.05e-9), 40.0, False),
+        (">=", 40.0, 40.0 * (1 + 0.95e-9), True),
+        (">=", 40.0, 40.0 * (1 + 1.05e-9), False),
+        ("<=", 0.95e-10, 0.0, True),  # and a ten-billionth of a unit where nothing is left
+        ("<=", 1.05e-10, 0.0, False),
     ],
 )
 def test_sums_of_fractions_meet_their_limit(sign: str, first: float, second: float, answer: bool) -> None:
@@ -327,6 +405,23 @@ def test_sums_of_fractions_meet_their_limit(sign: str, first: float, second: flo
     condition, problems = compile_condition(f"run.ampacity {sign} run.let_through", SCHEMA, PLACE)
     assert condition is not None, problems
     assert condition.evaluate(world(ampacity=first, let_through=second)) is answer
+
+
+@pytest.mark.parametrize(
+    ("sign", "made", "answer"),
+    [
+        ("<", date(2024, 12, 31), True), ("<", date(2025, 1, 1), False),
+        ("<=", date(2025, 1, 1), True), ("<=", date(2025, 1, 2), False),
+        (">=", date(2025, 1, 1), True), (">=", date(2024, 12, 31), False),
+        (">", date(2025, 1, 2), True), (">", date(2025, 1, 1), False),
+        ("==", date(2025, 1, 1), True), ("!=", date(2025, 1, 1), False),
+    ],
+)  # fmt: skip
+def test_the_last_day_is_within_the_limit(sign: str, made: date, answer: bool) -> None:
+    """Days are whole: what ends on a day still holds on it, and `limits.day` is 1 January 2025."""
+    condition, problems = compile_condition(f"run.made {sign} limits.day", SCHEMA, PLACE)
+    assert condition is not None, problems
+    assert condition.evaluate(world(made=made)) is answer
 
 
 def test_a_chain_works_each_side_out_once() -> None:

@@ -14,7 +14,15 @@ from hypothesis import strategies as st
 from specreg.facts.missing import Missing
 from specreg.facts.value_type import ANYTHING, DATE, TRUTH, ValueType, list_of, number, text, view
 from specreg.rules.condition import compile_text
-from specreg.rules.condition_types import difference, product, quotient, total
+from specreg.rules.condition_types import (
+    combine,
+    comparable,
+    describe,
+    difference,
+    product,
+    quotient,
+    total,
+)
 from specreg.rules.expression import Expression, Part
 from specreg.units import Dimension
 
@@ -144,6 +152,77 @@ def test_only_like_is_added_to_like() -> None:
         expected = D.share if {one, other} == {D.share, D.plain} else one if one is other else None
         assert total(one, other) is expected, (one, other)
         assert difference(one, other) is expected, (one, other)
+
+
+@pytest.mark.parametrize(
+    ("kind", "words"),
+    [
+        (number(D.current), "a current"),
+        (number(D.area), "an area"),
+        (number(D.energy), "an energy"),
+        (number(D.irradiation), "an irradiation"),
+        (number(D.temperature_difference), "a temperature difference"),
+        (number(), "a bare number"),
+        (ValueType("number"), "a bare number"),
+        (TRUTH, "a truth value"),
+        (DATE, "a date"),
+        (text("dc"), "a text"),
+        (ANYTHING, "a value of unknown type"),
+        (list_of(text()), "a list (each item a text)"),
+        (list_of(view("device", {})), "a list (each item a thing (device))"),
+        (view("", {}), "a thing"),
+    ],
+)
+def test_what_a_value_is_in_words(kind: ValueType, words: str) -> None:
+    """With the article that is said before it."""
+    assert describe(kind) == words
+
+
+@pytest.mark.parametrize(
+    ("sign", "left", "right", "complaint"),
+    [
+        ("+", TRUTH, number(), "`+` works on numbers, and this is a truth value"),
+        ("/", number(), text(), "`/` works on numbers, and this is a text"),
+        ("+", number(D.length), number(D.mass), "adds a length and a mass, which has no meaning here"),
+        ("-", number(D.length), number(D.mass), "subtracts a mass from a length, which has no meaning here"),
+        ("*", number(D.mass), number(D.mass), "multiplies a mass by a mass, which has no meaning here"),
+        ("/", number(D.mass), number(D.length), "divides a mass by a length, which has no meaning here"),
+        ("+", ValueType("number"), number(), number()),
+        ("*", number(D.length), ValueType("number"), number(D.length)),
+    ],
+)
+def test_why_two_values_do_not_go_together(
+    sign: str, left: ValueType, right: ValueType, complaint: str | ValueType
+) -> None:
+    """In the words of arithmetic; a number of which no dimension is said is a bare one."""
+    assert combine(sign, left, right) == complaint
+
+
+@pytest.mark.parametrize(
+    ("sign", "left", "right", "complaint"),
+    [
+        ("==", number(D.length), number(D.length), None),
+        ("<", ValueType("number"), number(), None),
+        ("<", number(), ValueType("number"), None),
+        ("<", DATE, DATE, None),
+        ("==", TRUTH, TRUTH, None),
+        ("!=", text("a"), text(), None),
+        ("==", view("run", {}), view("run", {}), None),
+        ("==", DATE, text(), "compares a date with a text"),
+        ("<", number(D.length), number(D.mass), "compares a length with a mass"),
+        ("<", number(), number(D.mass), "compares a mass with a bare number; give a mass under `limits:` and use its name"),
+        ("<", number(D.mass), number(), "compares a mass with a bare number; give a mass under `limits:` and use its name"),
+        ("==", list_of(text()), list_of(text()), "a list (each item a text) cannot be compared; use a filter or a test on it"),
+        ("==", ANYTHING, ANYTHING, "a value of unknown type cannot be compared; use a filter or a test on it"),
+        ("==", view("run", {}), view("tank", {}), "compares a thing (run) with a thing (tank)"),
+        ("<", TRUTH, TRUTH, "`<` needs numbers or dates, and this is a truth value"),
+        (">=", text(), text(), "`>=` needs numbers or dates, and this is a text"),
+        ("<=", view("run", {}), view("run", {}), "`<=` needs numbers or dates, and this is a thing (run)"),
+    ],
+)  # fmt: skip
+def test_what_may_be_compared(sign: str, left: ValueType, right: ValueType, complaint: str | None) -> None:
+    """Like with like; order is of numbers and days alone."""
+    assert comparable(sign, left, right) == complaint
 
 
 class Nonsense(Exception):  # noqa: N818 - said of a sum, not a fault of a program
