@@ -280,6 +280,32 @@ def test_short_circuit_spares_missing_data() -> None:
     assert condition.evaluate(world()) is False
 
 
+NO_FIGURE = "devices of its kind state no current"
+
+
+@pytest.mark.parametrize("first", [0, 1])
+@pytest.mark.parametrize(
+    "text",
+    ["run.devices | every('breaks')", "run.devices | some('breaks')", "run.devices | where('breaks') is empty",
+     "run.devices | sum('rating') > 0", "run.devices | largest('rating') > 0", "run.devices | each('rating') | sum > 0"],
+)  # fmt: skip
+def test_what_has_no_figure_for_another_reason_is_missing_too(text: str, first: int) -> None:
+    """Every device was taken to break the fault where a fact gave a reason and no field; a sum ended in a crash."""
+    gone = Missing(reason=NO_FIGURE)
+    devices = [
+        device("F1", breaks="some" not in text, rating=1.0),
+        device("F2", breaks=gone, rating=gone),
+    ]
+    condition, _ = compile_condition(text, SCHEMA, PLACE)
+    assert condition is not None
+    with pytest.raises(Missing) as caught:
+        condition.evaluate(world(devices=devices[::-1] if first else devices))
+    assert (caught.value.fields, caught.value.reason) == ((), NO_FIGURE)
+    with pytest.raises(Missing) as caught:
+        condition.evaluate(world(devices=[*devices, device("F3"), device("F3")]))
+    assert caught.value.fields == (("box.F3.rating",) if "rating" in text else ("box.F3.breaks",))
+
+
 @pytest.mark.parametrize("reverse", [False, True])
 def test_every_and_some_do_not_depend_on_order(reverse: bool) -> None:
     """One known item decides, wherever the item with missing data stands in the list."""

@@ -14,6 +14,9 @@ from hypothesis import strategies as st
 from specreg.facts.missing import Missing
 from specreg.rules.condition import compile_condition
 
+NO_ANSWER = Missing(reason="there is no such figure of it")
+"""What a fact says where no field is missing, and yet there is nothing to say."""
+
 Stated = Mapping[str, Any]
 """What a van states, by dotted name; None where it states nothing. Devices are a list of such."""
 
@@ -181,9 +184,9 @@ def is_empty(of: Said, word: str, positive: bool) -> Said:
 
 
 def attribute(things: Sequence[Stated], name: str) -> list[Any]:
-    """That attribute of each; all that are missing are missing."""
+    """That attribute of each; all that are missing are missing, and what has no figure has no name."""
     gone = [f"{thing['id']}.{name}" for thing in things if thing[name] is None]
-    if gone:
+    if gone or any(thing[name] is NO_ANSWER for thing in things):
         raise Lacking(*gone)
     return [thing[name] for thing in things]
 
@@ -336,7 +339,7 @@ def van_of(lots: Random) -> Stated:
         return None if lots.random() < missing else lots.choice(values)
 
     listed = [
-        {"id": f"box.F{number}", "rating": one(FIGURES), "breaks": one(TRUTHS)}
+        {"id": f"box.F{number}", "rating": one([*FIGURES, NO_ANSWER]), "breaks": one([*TRUTHS, NO_ANSWER])}
         for number in range(1, lots.choice([0, 1, 2, 3, 3]) + 1)
     ]
     return {
