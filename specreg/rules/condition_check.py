@@ -44,6 +44,7 @@ def name(checker: Checker, node: nodes.Name) -> Typed:
 
 def attribute(checker: Checker, node: nodes.Getattr) -> Typed:
     """An attribute that the view's type declares."""
+    before = set(checker.reads)
     owner = checker.check(node.node)
     if owner is None:
         return None
@@ -55,10 +56,11 @@ def attribute(checker: Checker, node: nodes.Getattr) -> Typed:
         what = f"attribute of {owner.label}" if owner.label else "attribute"
         checker.unknown(node, what, node.attr, owner.attributes())
         return None
-    path, shorter = dotted(node), dotted(node.node)
-    if path and shorter:
-        checker.reads.pop(shorter, None)
-        checker.reads.setdefault(path)
+    shorter = dotted(node.node)
+    if shorter is not None:
+        if shorter not in before:
+            checker.reads.pop(shorter)
+        checker.reads.setdefault(f"{shorter}.{node.attr}")
     return kind
 
 
@@ -123,7 +125,13 @@ def choice(checker: Checker, node: nodes.CondExpr) -> Typed:
     if not alike:
         checker.complain(node, f"gives {describe(first)} or else {describe(second)}; both must be the same")
         return None
-    return text() if first.form == "text" else first
+    if first.form == "text":
+        return (
+            text(*dict.fromkeys(first.choices + second.choices))
+            if first.choices and second.choices
+            else text()
+        )
+    return first
 
 
 def tested(checker: Checker, node: nodes.Test) -> Typed:
@@ -145,7 +153,8 @@ def tested(checker: Checker, node: nodes.Test) -> Typed:
 
 def filtered(checker: Checker, node: nodes.Filter) -> Typed:
     """`|` and one of our filters."""
-    kind = checker.check(node.node) if node.node is not None else None
+    assert node.node is not None  # which stands for a block's text in whole templates only
+    kind = checker.check(node.node)
     rule = FILTERS.get(node.name)
     if rule is None:
         checker.unknown(node, "filter", node.name, FILTERS)

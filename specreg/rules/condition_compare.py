@@ -52,9 +52,12 @@ def contained(checker: Checker, left: Side, right: Side) -> None:
         chosen(checker, item, left[0])
 
 
-def chosen(checker: Checker, kind: ValueType, node: nodes.Node) -> None:
+def chosen(checker: Checker, kind: ValueType, node: nodes.Node | None) -> None:
     """Say where a constant text is none of the words that the other side can be."""
-    if kind.choices and isinstance(node, nodes.Const) and node.value not in kind.choices:
+    if isinstance(node, nodes.CondExpr):
+        for branch in (node.expr1, node.expr2):
+            chosen(checker, kind, branch)
+    elif kind.choices and isinstance(node, nodes.Const) and node.value not in kind.choices:
         checker.unknown(node, "word", str(node.value), kind.choices)
 
 

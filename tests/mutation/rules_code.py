@@ -26,6 +26,7 @@ TESTS = (
     "tests/rules/test_condition.py",
     "tests/rules/test_condition_dimensions.py",
     "tests/rules/test_condition_meaning.py",
+    "tests/rules/test_condition_places.py",
     "tests/rules/test_condition_text.py",
     "tests/rules/test_judging.py",
     "tests/rules/test_rule_form.py",

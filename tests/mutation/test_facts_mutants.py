@@ -28,12 +28,19 @@ def clamped(share: float) -> float:
         return 1.0
     return share
 
+def at_most(limit: float):
+    def within(share: float) -> bool:
+        return share <= limit
+    return within
+
+within_whole = at_most(1.0)
+
 def unused(share: float) -> float:
     return share * 2
 '''
 TESTS = """
 import pytest
-from specreg.gangway import clamped, narrow, steps
+from specreg.gangway import clamped, narrow, steps, within_whole
 
 @pytest.mark.parametrize("width, expected", [(0.49, True), (0.5, False), (0.51, False)])
 def test_narrow(width, expected):
@@ -41,6 +48,9 @@ def test_narrow(width, expected):
 
 def test_steps():
     assert (steps(1.0), steps(1.2)) == (2, 3)
+
+def test_within():
+    assert within_whole(1.0)
 
 def test_clamped():
     assert (clamped(0.5), clamped(1.0), clamped(2.0)) == (0.5, 1.0, 1.0)
@@ -83,6 +93,9 @@ def test_what_a_test_sees_is_killed(tmp_path: Path) -> None:
     assert found["steps|height > 0 → height >= 0"] == "killed"
     assert found["clamped|share > 1.0 → share >= 1.0"] == "survived"  # 1.0 is 1.0 either way
     assert found["clamped|share > 1.0 → False"] == "killed"
+    assert (
+        found["at_most|share <= limit → share < limit"] == "killed"
+    )  # it was made while the module was read
     assert found["unused|share * 2 → share / 2"] == "untested"
 
 

@@ -47,6 +47,11 @@ ANSWERS = [
     ("run.length / limits.distance > limits.drop", True),
     ("run.ampacity - run.let_through > 0", True),
     ("(run.ampacity if run.starts_engine else run.let_through) < run.ampacity", True),
+    ("(run.medium if run.starts_engine else run.name) == 'pump-feed'", True),
+    ("(run.medium if not run.starts_engine else 'nothing') == 'dc'", True),
+    ("(run.medium if run.starts_engine else 'nothing') == 'nothing'", True),
+    ("run.cores in [-1, 2]", True),
+    ("run.cores not in (-2, 1)", True),
     ("run.made < limits.day", True),
     ("run.devices is empty", False),
     ("run.devices is not none_left", True),
@@ -60,6 +65,8 @@ ANSWERS = [
     ("run.main.rating is present", False),
     ("run.rated is absent or run.ambient < run.rated", True),
     ("true", True),
+    ("run.cores < 1e15", True),
+    ("run.cores < 1000000000000000", True),
     ("run.starts_engine == false", True),
     ("run.length\n  > limits.distance", True),
 ]
@@ -78,6 +85,9 @@ REFUSALS = [
     ("run.medium == 'dcc'", 'unknown word: read "dcc", nearest is "dc"'),
     ("'dcc' == run.medium", 'unknown word: read "dcc", nearest is "dc"'),
     ("'dc' != 'ac' != run.medium != 'gass'", 'unknown word: read "gass", nearest is "gas"'),
+    ("run.medium == ('dcc' if run.starts_engine else 'ac')", 'nearest is "dc"'),
+    ("('dc' if run.starts_engine else ('acc' if true else 'gas')) != run.medium", 'nearest is "ac"'),
+    ("(run.medium if true else run.medium) == 'dcc'", 'nearest is "dc"'),
     ("run.medium in ['dc', 'acc']", 'nearest is "ac"'),
     ("'rad' in run.colours", 'nearest is "red"'),
     ("rum.medium == 'dc'", 'unknown name: read "rum", nearest is "run"'),
@@ -92,6 +102,16 @@ REFUSALS = [
     ("run.devices | every(attribute='breaks')", "takes one attribute name in quotation marks"),
     ("run.devices | every('rating')", "asks for a yes-or-no attribute, and this is a current"),
     ("run.devices | count(1) > 1", "takes nothing in brackets"),
+    ("run.devices | count('rating') > 1", "takes nothing in brackets"),
+    ("run.devices | count(*run.colours) > 1", "takes nothing in brackets"),
+    ("run.devices | sum(*run.colours) > run.ampacity", "takes one attribute name in quotation marks"),
+    ("run.devices | sum(**run.colours) > run.ampacity", "takes one attribute name in quotation marks"),
+    ("run.devices | sum(1) > run.ampacity", "takes one attribute name in quotation marks"),
+    ("run.devices | sum('rating', 'breaks') > run.ampacity", "takes one attribute name in quotation marks"),
+    ("run.length is none_left", "works on a list, and this is a length"),
+    ("run.length is present(x=1)", "takes nothing in brackets"),
+    ("run.length is present(*run.colours)", "takes nothing in brackets"),
+    ("run.length is present(**run.colours)", "takes nothing in brackets"),
     ("run.devices | sum > 1", "works on a list of numbers, and each item is a thing (device)"),
     ("run.devices | sum('heat') > 0", "adds temperatures"),
     ("run.length | count > 1", "works on a list, and this is a length"),
@@ -123,14 +143,22 @@ REFUSALS = [
     ("run.ampacity", "a condition answers yes or no, and this is a current"),
     ("run.devices", "a condition answers yes or no, and this is a list"),
     ("run.devices and run.starts_engine", "use `is empty` or `is not empty`"),
+    ("not run.cores", "compare it, or use a test such as `is present`"),
     ("not run.cores", "a yes or no is needed here, and this is a bare number"),
     ("run.length is empty", "works on a list, and this is a length"),
     ("(run.length + run.length) is present", "works on a name"),
     ("run.length is present('x')", "takes nothing in brackets"),
     ("run.cores if run.starts_engine", "`if` needs an `else`"),
+    (
+        "(run.length if run.cores else run.length) > 0",
+        "a yes or no is needed here, and this is a bare number",
+    ),
+    ("(run.note if true else run.note) == run.note", "gives a value of unknown type or else"),
     ("(run.length if run.starts_engine else run.load) > 0", "gives a length or else a power"),
     ("run.medium in ['dc', 1]", "constants of one form"),
     ("run.medium in [run.name]", "constants of one form"),
+    ("run.name in ['dc', run.name]", "constants of one form"),
+    ("run.cores in [1, run.cores]", "constants of one form"),
     ("run.medium in []", "constants of one form"),
     ("run.medium == none", "use `is absent`"),
     ("run.medium.upper() == 'DC'", "nothing can be called here"),
@@ -143,7 +171,10 @@ REFUSALS = [
     ("{'a': 1} == 1", "`{…}` is not allowed"),
     ("+run.cores > 1", "a leading `+` is not needed"),
     ("run.cores > 1e16", "this constant is not allowed"),
+    ("run.cores > 1.05e15", "this constant is not allowed"),
+    ("run.cores > -1.05e15", "this constant is not allowed"),
     ("run.cores > 1e999", "this constant is not allowed"),
+    ("run.cores > ٣.٥", "this is not an expression: a number in it cannot be read"),
     ("", "the expression is empty"),
     ("  \n ", "the expression is empty"),
     ("run.length >", "this is not an expression"),
@@ -181,6 +212,50 @@ def test_all_problems_at_once() -> None:
     """Each wrong word is reported, and nothing that only follows from one."""
     _, problems = compile_condition("run.ampacty > 3 and run.medium == 'cd' and rum.x", SCHEMA, PLACE)
     assert [problem.read for problem in problems] == ["ampacty", "cd", "rum"]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "run.ampacty + run.length > 0",
+        "run.length - rum > 0",
+        "-run.ampacty > 0",
+        "(run.ampacty if true else run.length) > 0",
+        "(run.length if true else run.ampacty) > 0",
+        "(run.length if run.cores else run.length) > 0",
+        "(run.length if true) > 3",
+        "(run.length if true else run.load) * 2 > run.cores",
+        "run.medium in ['dc', rum]",
+        "rum in ['dc']",
+        "'dc' in rum",
+        "run.length < rum < run.ampacity",
+        "run.ampacty | count > 1",
+        "run.ampacty | sum('rating') > 1",
+        "rum | each('rating') | sum > 1",
+        "run.devices | cuont > 1",
+        "run.devices | count(1) > 1",
+        "run.devices | every",
+        "run.devices | every('brakes')",
+        "run.devices | sum('ratng') > run.cores",
+        "run.ampacity | amps > 3",
+        "run.ampacty is empty",
+        "run.ampacty is present",
+        "run.length is empty and true",
+        "run.length is presnt",
+        "rum.x.y > 0",
+        "run.name.x.y > 0",
+        "run.mian.rating > 0",
+        "(run.length + run.ampacity) * 2 > 3",
+        "run.medium.upper() == 3",
+        "not run.ampacty",
+        "run.ampacty and true",
+        "run.medium in ['dc', 2] or true",
+    ],
+)
+def test_one_fault_is_told_once(text: str) -> None:
+    """What only follows from a fault is no second one."""
+    _, problems = compile_condition(text, SCHEMA, PLACE)
+    assert len(problems) == 1, [problem.text() for problem in problems]
 
 
 HOSTILE = [
@@ -227,6 +302,37 @@ def test_reads_names_what_is_compared() -> None:
     assert condition.reads == ("run.main.rating", "limits.current", "run.devices")
 
 
+@pytest.mark.parametrize(
+    ("text", "reads"),
+    [
+        ("run.main is present and run.main.rating > 0", ("run.main", "run.main.rating")),
+        ("run.main.rating > 0 and run.main is present", ("run.main.rating", "run.main")),
+        ("run.main.rating > 0", ("run.main.rating",)),
+        ("(run.main if true else run.main).rating > 0", ("run.main",)),
+        ("run.main.run == run", ("run.main.run", "run")),
+    ],
+)
+def test_a_thing_that_is_read_for_itself_is_named(text: str, reads: tuple[str, ...]) -> None:
+    """Beside what is read of it; a thing that only leads to an attribute is not."""
+    condition, problems = compile_condition(text, SCHEMA, PLACE)
+    assert condition is not None, problems
+    assert condition.reads == reads
+
+
+@pytest.mark.parametrize(
+    ("text", "read", "remedy"),
+    [
+        ("run.note == none", "None", "use `is absent`"),
+        ("run.cores > 1e16", "1e+16", None),
+        ("run.cores > " + "9" * 30, "9" * 20, None),
+    ],
+)
+def test_a_constant_that_is_none(text: str, read: str, remedy: str | None) -> None:
+    """What is meant is told for `none` only; a long one is told by its beginning."""
+    _, problems = compile_condition(text, SCHEMA, PLACE)
+    assert [(problem.read, problem.remedy) for problem in problems] == [(read, remedy)]
+
+
 MISSING = [
     ("run.rated > run.ambient", {}, ("run.rated",)),
     ("run.main.rating > 0", {}, ("run.main",)),
@@ -240,6 +346,9 @@ MISSING = [
         ("box.F1.rating", "box.F2.rating"),
     ),
     ("run.devices | where('breaks') is empty", {"devices": [device("F1")]}, ("box.F1.breaks",)),
+    ("run.devices | every('breaks')", {"devices": [device("F1", breaks=None)]}, ("breaks",)),
+    ("run.devices | some('breaks')", {"devices": [device("F1", breaks=None)]}, ("breaks",)),
+    ("run.devices | sum('rating') > 0", {"devices": [device("F1", rating=None)]}, ("rating",)),
 ]
 
 
@@ -304,6 +413,7 @@ def test_what_has_no_figure_for_another_reason_is_missing_too(text: str, first: 
     with pytest.raises(Missing) as caught:
         condition.evaluate(world(devices=[*devices, device("F3"), device("F3")]))
     assert caught.value.fields == (("box.F3.rating",) if "rating" in text else ("box.F3.breaks",))
+    assert caught.value.reason == ""  # what can be stated is asked for first
 
 
 @pytest.mark.parametrize("reverse", [False, True])

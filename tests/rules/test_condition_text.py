@@ -14,6 +14,7 @@ WRITTEN = [
     ("no parts", "no parts"),
     ("", ""),
     ("{{ run }} is fed by {{ run.devices | names }}", "pump-feed is fed by F1 and F2"),
+    ("{{ -run.cores }} and {{ 3 - run.cores }}", "-2 and 1"),
     ("{{ run.devices }}; {{ run.devices | where('breaks') | names }}", "F1 and F2; F1"),
     ("{{ run.ampacity | amps }} beside {{ run.let_through }}", "40 A beside 30 A"),
     ("{{ run.devices | each('rating') | sum }} of {{ run.devices | count }}", "30 A of 2"),
