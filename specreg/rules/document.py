@@ -89,9 +89,10 @@ class Document:
 
     @cached_property
     def front(self) -> Tree:
-        """The front matter as a tree; an empty one where it is no mapping."""
+        """The front matter as a tree: `read_document` makes no document of one that is none."""
         front, _ = self.read
-        return front if isinstance(front, Tree) else Tree({}, Place(self.file, 2, 1))
+        assert isinstance(front, Tree)
+        return front
 
     @cached_property
     def read(self) -> tuple[Node | None, list[Problem]]:
@@ -164,7 +165,7 @@ def _body(lines: list[str], start: int) -> tuple[str, tuple[Fragment, ...]]:
             heading = line[3:].strip()
         elif heading and line.strip() == "```yaml":
             inside, first = [], number + 1
-        elif heading and line.strip().startswith("Finding:") and fragments:
+        elif line.strip().startswith("Finding:") and fragments:
             last = fragments[-1]
             fragments[-1] = Fragment(last.heading, last.text, last.line, line.strip()[8:].strip())
         elif not heading:

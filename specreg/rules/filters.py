@@ -104,7 +104,7 @@ def of_list(result: Typing) -> Typing:
     """A typing that first asks for a list, then hands on the item's (or its attribute's) type."""
 
     def typing(kind: ValueType, attribute: ValueType | None) -> ValueType | str:
-        if kind.form != "list" or kind.item is None:
+        if kind.item is None:
             return f"works on a list, and this is {describe(kind)}"
         return result(kind, attribute or kind.item)
 

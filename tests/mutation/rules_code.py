@@ -13,6 +13,7 @@ import sys
 import tempfile
 from pathlib import Path
 
+import hypothesis
 import pytest
 from facts import ROOT, Explained, key_of, module_of, report
 from facts_mutants import mutants
@@ -36,6 +37,17 @@ TESTS = (
     "tests/hostile/test_rules.py",
 )
 """Those that ask the code itself; fragments and trials of all rules run the same code, and would only take longer."""
+
+
+class AtOnce:
+    """Ends a test of properties at the first example that fails: of a trial nobody reads the smallest one."""
+
+    def pytest_sessionstart(self) -> None:
+        """Take the place of the profile that `conftest.py` has chosen."""
+        phases = (hypothesis.Phase.explicit, hypothesis.Phase.generate)
+        settings = hypothesis.settings(report_multiple_bugs=False, phases=phases)
+        hypothesis.settings.register_profile("trials", settings)
+        hypothesis.settings.load_profile("trials")
 
 
 def explained() -> Explained:
@@ -73,7 +85,7 @@ def main() -> int:
     made = [mutant for mutant in made if not asked.function or mutant.function in asked.function]
     trials = Trials(ROOT, [one for one in made if key_of(one) not in known], asked.kept, asked.seconds, tell)
     options = ["-s", "-o", "addopts=", "-p", "no:terminal", "-p", "no:cacheprovider"]
-    pytest.main([*options, *(asked.test or TESTS)], plugins=[trials])
+    pytest.main([*options, *(asked.test or TESTS)], plugins=[AtOnce(), trials])
     late = {trial.mutant for trial in trials.trials if trials.ran_at_collection(trial.mutant)}
     text, left = report(trials.trials, known, late)
     print(text)

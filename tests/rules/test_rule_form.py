@@ -61,7 +61,7 @@ def problems_of(document: str) -> list[str]:
 
 
 BODY = """Why it matters.
-
+   Missing
 ## By the way
 ```yaml
 no: fragment
@@ -86,7 +86,7 @@ no = "fragment"
 components: {pump: {power: 90 W}}
   ```
 Finding:  draws 90 W
-Finding: draws 90 watts
+Finding:draws 90 watts
 ## Missing
 ```yaml
 components: {pump: {power: ~}}
@@ -97,7 +97,7 @@ components: {pump: {power: ~}}
 def test_the_parts_of_a_document() -> None:
     """Prose up to the first heading of proofs; under these the fenced specs, each with its line and its finding."""
     document = rule_of(HEAD + BODY).document
-    assert document.prose == "Why it matters.\n\n## By the way\n```yaml\nno: fragment\n```"
+    assert document.prose == "Why it matters.\n   Missing\n## By the way\n```yaml\nno: fragment\n```"
     assert document.fragments == (
         Fragment("Conforms", "components: {pump: {power: 10 W}}\n", 20),
         # the line of "Finding: of nothing here" stands below this one
@@ -153,6 +153,7 @@ def test_where_a_document_begins_and_what_marks_it() -> None:
         (without("passes"), "pump.md:2:1: problem: a rule has `passes:`, or `decides:` with who must look, or both"),
         (put("limits: {most: {any: 50 W, fr: 60 W}}"),
          'pump.md:8:32: problem: unknown jurisdiction: read "fr", expected any, '),
+        (put("limits: {most: {any: 50 yers}}"), 'is not a unit that is known here: read "50 yers", nearest is "years"'),
         (put("limits: {most: {any: 50 Wa}}"), 'pump.md:8:22: problem: '),
         (put("limits: {most: {any: 50 W, us: 2 A}}"),
          'pump.md:8:32: problem: limit `most` changes its dimension: read "2 A"'),
@@ -255,7 +256,9 @@ def folder_of(home: Path, **documents: bytes) -> Path:
 
 def test_the_documents_of_a_folder(tmp_path: Path) -> None:
     """Those one level below it, by their paths; what cannot be read is told beside the others."""
-    folder = folder_of(tmp_path, b=HEAD.encode(), a=HEAD.encode(), z=b"---\n\xff", wrong=b"")
+    folder = folder_of(
+        tmp_path, b=HEAD.encode(), a=HEAD.encode(), z=b"---\n\xff", late=b"\n\n\xff", wrong=b""
+    )
     (folder / "top.md").write_text("no rule")
     (folder / "dc" / "deep").mkdir()
     (folder / "dc" / "deep" / "down.md").write_text("no rule")
@@ -263,11 +266,17 @@ def test_the_documents_of_a_folder(tmp_path: Path) -> None:
     assert [rule.identity for rule in pack.rules] == ["dc/a", "dc/b"]
     assert pack.rules[0].document.file == "vans/rules/dc/a.md"
     assert [problem.text() for problem in problems] == [
+        "vans/rules/dc/late.md:3:1: problem: a rule document is not UTF-8; save it with the encoding UTF-8",
         "vans/rules/dc/wrong.md:1:1: problem: a rule begins with front matter between two lines of `---`",
         "vans/rules/dc/z.md:2:1: problem: a rule document is not UTF-8; save it with the encoding UTF-8",
     ]
     assert list(own_documents(folder, "r")[0]) == ["dc/a.md", "dc/b.md", "dc/wrong.md"]
     assert load_pack(folder)[0].rules[0].document.file == "rules/dc/a.md"
+
+
+def test_how_many_and_how_long() -> None:
+    """As the developers' guide tells it: a thousand documents of a hundred kilobytes."""
+    assert (packs.MOST_DOCUMENTS, packs.LONGEST_DOCUMENT) == (1_000, 100_000)
 
 
 @pytest.mark.parametrize(("most", "read"), [(1, ["dc/a.md"]), (2, ["dc/a.md", "dc/b.md"])])
