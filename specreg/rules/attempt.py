@@ -30,8 +30,6 @@ class Attempt:
 def attempts(rule: Rule, facts: Facts, stage: Stage | None = None) -> Iterator[Attempt]:
     """Yield what a rule makes of each of its targets, those that it is not about as well."""
     held = [word.value for word in facts.build.header.jurisdictions]
-    if rule.header.jurisdictions and not set(held) & {word.value for word in rule.header.jurisdictions}:
-        return
     for question in questions(rule, facts, held):
         yield Attempt(
             question.target.id,

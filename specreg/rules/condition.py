@@ -77,7 +77,8 @@ def _expression(source: Source, schema: Schema, *, wording: bool) -> tuple[Expre
         return None, [tree]
     checker = Checker(source, schema, CHECKS, wording=wording)
     kind = checker.check(tree)
-    if kind is None or checker.problems:
+    if checker.problems:
         return None, sorted(set(checker.problems))
+    assert kind is not None
     text = source.expression.strip()
     return Expression(text, kind, tuple(checker.reads), partial(compiled, tree, text)), []

@@ -21,13 +21,15 @@ ARITHMETIC = {nodes.Add: "+", nodes.Sub: "-", nodes.Mul: "*", nodes.Div: "/"}
 
 def logic(checker: Checker, node: nodes.And | nodes.Or) -> Typed:
     """`and`, `or`: truth values on both sides."""
-    sides = [checker.want_truth(node.left), checker.want_truth(node.right)]
-    return TRUTH if all(sides) else None
+    checker.want_truth(node.left)
+    checker.want_truth(node.right)
+    return TRUTH
 
 
 def negation(checker: Checker, node: nodes.Not) -> Typed:
     """`not`: a truth value."""
-    return TRUTH if checker.want_truth(node.node) else None
+    checker.want_truth(node.node)
+    return TRUTH
 
 
 def name(checker: Checker, node: nodes.Name) -> Typed:
@@ -42,6 +44,7 @@ def name(checker: Checker, node: nodes.Name) -> Typed:
 
 def attribute(checker: Checker, node: nodes.Getattr) -> Typed:
     """An attribute that the view's type declares."""
+    before = set(checker.reads)
     owner = checker.check(node.node)
     if owner is None:
         return None
@@ -53,10 +56,11 @@ def attribute(checker: Checker, node: nodes.Getattr) -> Typed:
         what = f"attribute of {owner.label}" if owner.label else "attribute"
         checker.unknown(node, what, node.attr, owner.attributes())
         return None
-    path, shorter = dotted(node), dotted(node.node)
-    if path and shorter:
-        checker.reads.pop(shorter, None)
-        checker.reads.setdefault(path)
+    shorter = dotted(node.node)
+    if shorter is not None:
+        if shorter not in before:
+            checker.reads.pop(shorter)
+        checker.reads.setdefault(f"{shorter}.{node.attr}")
     return kind
 
 
@@ -109,19 +113,25 @@ def minus(checker: Checker, node: nodes.Neg) -> Typed:
 
 def choice(checker: Checker, node: nodes.CondExpr) -> Typed:
     """`a if condition else b`: both of one type."""
-    decided = checker.want_truth(node.test)
+    checker.want_truth(node.test)
     first = checker.check(node.expr1)
     if node.expr2 is None:
         checker.complain(node, "`if` needs an `else` here")
         return None
     second = checker.check(node.expr2)
-    if first is None or second is None or not decided:
+    if first is None or second is None:
         return None
     alike = first.form == second.form == "text" or (first == second and first.form != "anything")
     if not alike:
         checker.complain(node, f"gives {describe(first)} or else {describe(second)}; both must be the same")
         return None
-    return text() if first.form == "text" else first
+    if first.form == "text":
+        return (
+            text(*dict.fromkeys(first.choices + second.choices))
+            if first.choices and second.choices
+            else text()
+        )
+    return first
 
 
 def tested(checker: Checker, node: nodes.Test) -> Typed:
@@ -129,27 +139,22 @@ def tested(checker: Checker, node: nodes.Test) -> Typed:
     kind = checker.check(node.node)
     if node.name not in TESTS:
         checker.unknown(node, "test", node.name, TESTS)
-        return None
-    if node.args or node.kwargs or node.dyn_args or node.dyn_kwargs:
+    elif node.args or node.kwargs or node.dyn_args or node.dyn_kwargs:
         checker.complain(node, f"the test `{node.name}` takes nothing in brackets", node.name)
-        return None
-    if kind is None:
-        return None
-    if node.name in ("none_left", "empty"):
-        if kind.form != "list":
+    elif node.name in ("none_left", "empty"):
+        if kind is not None and kind.form != "list":
             checker.complain(
                 node, f"`is {node.name}` works on a list, and this is {describe(kind)}", node.name
             )
-        return TRUTH if kind.form == "list" else None
-    if dotted(node.node) is None:
+    elif dotted(node.node) is None:
         checker.complain(node, f"`is {node.name}` works on a name such as `tank.vent`", node.name)
-        return None
     return TRUTH
 
 
 def filtered(checker: Checker, node: nodes.Filter) -> Typed:
     """`|` and one of our filters."""
-    kind = checker.check(node.node) if node.node is not None else None
+    assert node.node is not None  # which stands for a block's text in whole templates only
+    kind = checker.check(node.node)
     rule = FILTERS.get(node.name)
     if rule is None:
         checker.unknown(node, "filter", node.name, FILTERS)

@@ -75,16 +75,15 @@ class Checker:
         expected = ", ".join(known) if nearest is None and 0 < len(known) <= LONGEST_LIST else None
         self.complain(node, f"unknown {what}", word, read=word, nearest=nearest, expected=expected)
 
-    def want_truth(self, node: nodes.Node) -> bool:
-        """Whether a node is a truth value; lists and numbers are not taken for one."""
+    def want_truth(self, node: nodes.Node) -> None:
+        """Check a node that must be a truth value; lists and numbers are not taken for one."""
         kind = self.check(node)
         if kind is None or kind.form == "truth":
-            return kind is not None
+            return
         remedy = "compare it, or use a test such as `is present`"
         if kind.form == "list":
             remedy = "use `is empty` or `is not empty`"
         self.complain(node, f"a yes or no is needed here, and this is {describe(kind)}", remedy=remedy)
-        return False
 
     def _refuse(self, node: nodes.Node) -> Typed:
         message = REFUSED.get(type(node), f"this is not allowed in an expression ({type(node).__name__})")

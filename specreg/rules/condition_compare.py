@@ -17,50 +17,48 @@ Side = tuple[nodes.Node, ValueType]
 
 def comparison(checker: Checker, node: nodes.Compare) -> Typed:
     """A chain of comparisons, each side's type against the next."""
-    left_node, left, sound = node.expr, checker.check(node.expr), True
+    left_node, left = node.expr, checker.check(node.expr)
     for operand in node.ops:
         right = checker.check(operand.expr)
-        if left is None or right is None:
-            sound = False
-        elif operand.op in SIGNS:
-            sound &= compared(checker, SIGNS[operand.op], (left_node, left), (operand.expr, right))
-        else:
-            sound &= contained(checker, (left_node, left), (operand.expr, right))
+        if left is not None and right is not None:
+            if operand.op in SIGNS:
+                compared(checker, SIGNS[operand.op], (left_node, left), (operand.expr, right))
+            else:
+                contained(checker, (left_node, left), (operand.expr, right))
         left_node, left = operand.expr, right
-    return TRUTH if sound else None
+    return TRUTH
 
 
-def compared(checker: Checker, sign: str, left: Side, right: Side) -> bool:
-    """Whether two values may be compared by a sign."""
+def compared(checker: Checker, sign: str, left: Side, right: Side) -> None:
+    """Say why two values may not be compared by a sign."""
     complaint = comparable(sign, left[1], right[1])
-    if complaint and (zero_beside(left, right) or zero_beside(right, left) or ratios(left, right)):
-        return True
-    if complaint:
+    if complaint is None:
+        chosen(checker, left[1], right[0])
+        chosen(checker, right[1], left[0])
+    elif not (zero_beside(left, right) or zero_beside(right, left) or ratios(left, right)):
         checker.complain(left[0], complaint)
-        return False
-    return chosen(checker, left[1], right[0]) and chosen(checker, right[1], left[0])
 
 
-def contained(checker: Checker, left: Side, right: Side) -> bool:
-    """Whether a value may be looked for in a list."""
+def contained(checker: Checker, left: Side, right: Side) -> None:
+    """Say why a value may not be looked for in a list."""
     item = right[1].item
-    if right[1].form != "list" or item is None:
+    if item is None:
         checker.complain(right[0], f"`in` needs a list, and this is {describe(right[1])}")
-        return False
-    if complaint := comparable("==", left[1], item):
+    elif complaint := comparable("==", left[1], item):
         checker.complain(left[0], complaint)
-        return False
-    words = right[0].items if isinstance(right[0], nodes.List | nodes.Tuple) else [right[0]]
-    unknown = [word for word in words if not chosen(checker, left[1], word)]
-    return not unknown and chosen(checker, item, left[0])
+    else:
+        for word in right[0].items if isinstance(right[0], nodes.List | nodes.Tuple) else ():
+            chosen(checker, left[1], word)
+        chosen(checker, item, left[0])
 
 
-def chosen(checker: Checker, kind: ValueType, node: nodes.Node) -> bool:
-    """Whether a constant text is one of the words that the other side can be."""
-    if not kind.choices or not isinstance(node, nodes.Const) or node.value in kind.choices:
-        return True
-    checker.unknown(node, "word", str(node.value), kind.choices)
-    return False
+def chosen(checker: Checker, kind: ValueType, node: nodes.Node | None) -> None:
+    """Say where a constant text is none of the words that the other side can be."""
+    if isinstance(node, nodes.CondExpr):
+        for branch in (node.expr1, node.expr2):
+            chosen(checker, kind, branch)
+    elif kind.choices and isinstance(node, nodes.Const) and node.value not in kind.choices:
+        checker.unknown(node, "word", str(node.value), kind.choices)
 
 
 def ratios(left: Side, right: Side) -> bool:
@@ -73,5 +71,5 @@ def ratios(left: Side, right: Side) -> bool:
 def zero_beside(zero: Side, other: Side) -> bool:
     """Whether one side is a written 0, which is the same in every unit except those of temperature."""
     node, dimension = zero[0], other[1].dimension
-    written = isinstance(node, nodes.Const) and not isinstance(node.value, bool | str) and node.value == 0
+    written = isinstance(node, nodes.Const) and not isinstance(node.value, bool) and node.value == 0
     return written and other[1].form == "number" and dimension is not Dimension.temperature

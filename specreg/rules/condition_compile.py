@@ -33,7 +33,7 @@ def compiled(tree: nodes.Expr, expression: str) -> CodeType:
     arguments = ast.arguments([], [ast.arg("names"), ast.arg("system")], None, [], [], None, [])
     module = ast.Expression(ast.Lambda(arguments, body))
     locate(module)
-    return compile(module, "<condition>", "eval", dont_inherit=True, optimize=0)
+    return compile(module, "<condition>", "eval")
 
 
 class Builder:
@@ -41,7 +41,6 @@ class Builder:
 
     def __init__(self, expression: str) -> None:
         self.expression = expression
-        self.slots = 0
 
     def build(self, node: nodes.Node) -> ast.expr:  # noqa: PLR0911 - one line for each sort of node
         """One node and what hangs from it."""
@@ -62,8 +61,8 @@ class Builder:
             case nodes.Name() | nodes.Getattr():
                 return self.needed(node)
             case nodes.CondExpr():
-                other = node.expr2 if node.expr2 is not None else nodes.Const(None)
-                return ast.IfExp(self.build(node.test), self.build(node.expr1), self.build(other))
+                assert node.expr2 is not None
+                return ast.IfExp(self.build(node.test), self.build(node.expr1), self.build(node.expr2))
             case nodes.Test():
                 return self.test(node)
             case nodes.Filter():
@@ -81,16 +80,10 @@ class Builder:
         found: list[ast.expr] = []
         left = self.build(node.expr)
         for operand in node.ops[:-1]:
-            slot = self.slot()
-            found.append(compared(operand.op, left, ast.NamedExpr(store(slot), self.build(operand.expr))))
-            left = load(slot)
+            found.append(compared(operand.op, left, keep(self.build(operand.expr))))
+            left = load(KEPT)
         found.append(compared(node.ops[-1].op, left, self.build(node.ops[-1].expr)))
         return ast.BoolOp(ast.And(), found) if len(found) > 1 else found[0]
-
-    def slot(self) -> str:
-        """A name of its own for a value that is used twice."""
-        self.slots += 1
-        return f"value_{self.slots}"
 
     def look(self, node: nodes.Node) -> ast.expr:
         """A name or an attribute as it is, None included."""
@@ -100,12 +93,11 @@ class Builder:
             return ast.Attribute(self.build(node.node), node.attr, ast.Load())
         raise AssertionError(f"{type(node).__name__} is no name")
 
-    def needed(self, node: nodes.Node) -> ast.expr:
+    def needed(self, node: nodes.Name | nodes.Getattr) -> ast.expr:
         """A name or an attribute; None is missing data, never a value that quietly compares unequal."""
-        slot = self.slot()
-        found = ast.NamedExpr(store(slot), self.look(node))
-        known = ast.Compare(found, [ast.IsNot()], [ast.Constant(None)])
-        return ast.IfExp(known, load(slot), call("absent", ast.Constant(dotted(node) or "")))
+        name = node.name if isinstance(node, nodes.Name) else dotted(node) or node.attr
+        known = ast.Compare(keep(self.look(node)), [ast.IsNot()], [ast.Constant(None)])
+        return ast.IfExp(known, load(KEPT), call("absent", ast.Constant(name)))
 
     def test(self, node: nodes.Test) -> ast.expr:
         """One of our tests, each of which is a small piece of Python."""
@@ -135,8 +127,7 @@ def locate(top: ast.AST) -> None:
     waiting = [top]
     while waiting:
         node = waiting.pop()
-        if node._attributes:
-            node.lineno, node.col_offset = 1, 0  # type: ignore[attr-defined]
+        node.lineno, node.col_offset = 1, 0  # type: ignore[attr-defined]
         for value in vars(node).values():
             if isinstance(value, ast.AST):
                 waiting.append(value)
@@ -151,9 +142,13 @@ def compared(sign: str, left: ast.expr, right: ast.expr) -> ast.expr:
     return ast.Compare(left, [OPERATORS[sign]()], [right])
 
 
-def store(name: str) -> ast.Name:
-    """A name that is written."""
-    return ast.Name(name, ast.Store())
+KEPT = "value"
+"""The one name for a value that is used twice: each is read again before another is kept."""
+
+
+def keep(value: ast.expr) -> ast.expr:
+    """A value that is used now and once more."""
+    return ast.NamedExpr(ast.Name(KEPT, ast.Store()), value)
 
 
 def load(name: str) -> ast.Name:

@@ -6,7 +6,7 @@ import re
 import warnings
 from dataclasses import dataclass
 
-from jinja2 import Environment, TemplateError, nodes
+from jinja2 import Environment, TemplateSyntaxError, nodes
 from jinja2.parser import Parser
 
 from specreg.source.place import Place
@@ -56,9 +56,10 @@ def parse(source: Source) -> nodes.Expr | Problem:
         return problem
     try:
         return _tree(text, source)
-    except TemplateError as error:
-        line = getattr(error, "lineno", 1) or 1
-        return Problem(source.at(line=line), f"this is not an expression: {error.message}", read=text.strip())
+    except TemplateSyntaxError as error:
+        return Problem(
+            source.at(line=error.lineno), f"this is not an expression: {error.message}", read=text.strip()
+        )
     except RecursionError:
         return too_deep(source.at())
     except (ValueError, OverflowError, MemoryError, SyntaxError):

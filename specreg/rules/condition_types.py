@@ -46,7 +46,8 @@ def describe(kind: ValueType) -> str:
         case "truth":
             return "a truth value"
         case "list":
-            return f"a list (each item {describe(kind.item)})" if kind.item else "a list"
+            assert kind.item is not None
+            return f"a list (each item {describe(kind.item)})"
         case "view":
             return f"a thing ({kind.label})" if kind.label else "a thing"
         case "anything":
@@ -59,8 +60,9 @@ def product(left: Dimension, right: Dimension) -> Dimension | None:
     """The dimension of left × right, or None where the product has no name here."""
     if D.temperature in (left, right):
         return None  # 20 °C is not twice 10 °C: only differences may be scaled
-    if left in PURE or right in PURE:
-        return right if left in PURE else left
+    for pure in PURE:
+        if pure in (left, right):
+            return right if left is pure else left
     return next((p for a, b, p in PRODUCTS if (left, right) in ((a, b), (b, a))), None)
 
 
@@ -121,7 +123,7 @@ def comparable(sign: str, left: ValueType, right: ValueType) -> str | None:
         return compare_numbers(left.dimension or D.plain, right.dimension or D.plain)
     if left.form in ("list", "anything"):
         return f"{describe(left)} cannot be compared; use a filter or a test on it"
-    if left.form == "view" and left.label != right.label:
+    if left.label != right.label:
         return f"compares {describe(left)} with {describe(right)}"
     if sign not in ("==", "!=") and left.form != "date":
         return f"`{sign}` needs numbers or dates, and this is {describe(left)}"

@@ -89,9 +89,10 @@ class Document:
 
     @cached_property
     def front(self) -> Tree:
-        """The front matter as a tree; an empty one where it is no mapping."""
+        """The front matter as a tree: `read_document` makes no document of one that is none."""
         front, _ = self.read
-        return front if isinstance(front, Tree) else Tree({}, Place(self.file, 2, 1))
+        assert isinstance(front, Tree)
+        return front
 
     @cached_property
     def read(self) -> tuple[Node | None, list[Problem]]:
@@ -151,25 +152,22 @@ def _body(lines: list[str], start: int) -> tuple[str, tuple[Fragment, ...]]:
     """Part the body into prose and fragments: a fenced block of a spec under one of the headings."""
     prose: list[str] = []
     fragments: list[Fragment] = []
-    heading, block, block_line, said = "", None, 0, []  # type: ignore[var-annotated]
-    inside: list[str] | None = block
+    heading, first = "", 0
+    inside: list[str] | None = None
     for number, line in enumerate(lines[start:], start + 1):
         if inside is not None:
             if line.strip() == "```":
-                fragments.append(Fragment(heading, "\n".join(inside) + "\n", block_line))
+                fragments.append(Fragment(heading, "\n".join(inside) + "\n", first))
                 inside = None
             else:
                 inside.append(line)
         elif line.startswith("## ") and line[3:].strip() in HEADINGS:
             heading = line[3:].strip()
-            said = []
         elif heading and line.strip() == "```yaml":
-            inside, block_line = [], number + 1
-        elif heading and line.strip().startswith("Finding:") and fragments:
+            inside, first = [], number + 1
+        elif line.strip().startswith("Finding:") and fragments:
             last = fragments[-1]
             fragments[-1] = Fragment(last.heading, last.text, last.line, line.strip()[8:].strip())
-        elif heading:
-            said.append(line)
-        else:
+        elif not heading:
             prose.append(line)
     return "\n".join(prose).strip(), tuple(fragments)

@@ -56,10 +56,11 @@ def known(items: Iterable[Any], attribute: str | None) -> list[Any]:
 
 
 def demand(values: Iterable[Any]) -> None:
-    """Raise one Missing for all those among the values, if there are any."""
-    fields = [name for value in values if isinstance(value, Missing) for name in value.fields]
-    if fields:
-        raise Missing(*dict.fromkeys(fields))
+    """Raise one Missing for all those among the values, if there are any; some have a reason and no field."""
+    gone = [value for value in values if isinstance(value, Missing)]
+    if gone:
+        fields = dict.fromkeys(name for one in gone for name in one.fields)
+        raise Missing(*fields, reason="" if fields else gone[0].reason)
 
 
 def every(items: Iterable[Any], attribute: str | None) -> bool:
@@ -103,7 +104,7 @@ def of_list(result: Typing) -> Typing:
     """A typing that first asks for a list, then hands on the item's (or its attribute's) type."""
 
     def typing(kind: ValueType, attribute: ValueType | None) -> ValueType | str:
-        if kind.form != "list" or kind.item is None:
+        if kind.item is None:
             return f"works on a list, and this is {describe(kind)}"
         return result(kind, attribute or kind.item)
 

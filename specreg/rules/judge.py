@@ -66,7 +66,6 @@ def _of_rule(rule: Rule, facts: Facts, stage: Stage) -> list[Result]:
 def questions(rule: Rule, facts: Facts, held: list[str]) -> Iterator[Question]:
     """Yield what a rule asks: each target in each case, and each jurisdiction of `held` that differs."""
     variants, those = _variants(rule, held), cases(rule.header.cases, facts)
-    first = held[0] if held else None
     wholes = {case: facts.whole.in_case(case) for case in those}
     variable = rule.variable
     for subject in facts.of_class(rule.model):
@@ -78,22 +77,25 @@ def questions(rule: Rule, facts: Facts, held: list[str]) -> Iterator[Question]:
                     variable: target,
                     "limits": limits,
                     "case": case,
-                    "jurisdiction": jurisdiction or first,
+                    "jurisdiction": jurisdiction or held[0],
                 }
                 yield Question(rule, target, jurisdiction, names)
 
 
 def _variants(rule: Rule, held: list[str]) -> list[tuple[str | None, SimpleNamespace]]:
-    """Return each set of limits that differs, with the jurisdiction that it holds in."""
+    """Return each set of limits that differs, with the jurisdiction that it holds in.
+
+    Where a condition asks for the jurisdiction, each of them differs.
+    """
+    asked = any("jurisdiction" in one.reads for one in (rule.applies, rule.passes) if one is not None)
     variants: list[tuple[str | None, dict[str, float]]] = []
     allowed = [w.value for w in rule.header.jurisdictions] or held
     for jurisdiction in [word for word in held if word in allowed]:
         limits = rule.limits_in(jurisdiction)
-        if limits not in [known for _, known in variants]:
-            named = jurisdiction if rule.limits or rule.header.jurisdictions else None
+        if asked or limits not in [known for _, known in variants]:
+            named = jurisdiction if asked or rule.limits or rule.header.jurisdictions else None
             variants.append((named, limits))
-    found = variants or [(None, rule.limits_in(None))]
-    return [(named, SimpleNamespace(**limits)) for named, limits in found]
+    return [(named, SimpleNamespace(**limits)) for named, limits in variants]
 
 
 def answer(question: Question, facts: Facts, stage: Stage) -> Result | None:

@@ -251,7 +251,7 @@ def _limits(
             try:
                 number, dimension = _limit(value)
             except NotAQuantity as error:
-                problems.append(Problem(place, error.reason, str(value), ", ".join(error.units) or None))
+                problems.append(Problem(place, error.reason, str(value), nearest=error.nearest))
                 continue
             if dimensions.setdefault(name, dimension) is not dimension:
                 problems.append(Problem(place, f"limit `{name}` changes its dimension", str(value)))

@@ -12,7 +12,7 @@ from specreg.units import Dimension, write
 
 def name(thing: object) -> str:
     """What a thing is called: a text itself, else its `name`, else its own wording."""
-    return thing if isinstance(thing, str) else str(getattr(thing, "name", thing))
+    return str(getattr(thing, "name", thing))
 
 
 def names(things: Sequence[object], _system: object = None) -> str:
@@ -52,7 +52,7 @@ def truth(value: bool, _system: object) -> str:
 def wording(kind: ValueType) -> Callable[[Any, Any], str]:
     """How a value without a wording filter is written in a text."""
     if kind.form == "number":
-        measured = kind.dimension is not None and kind.dimension is not Dimension.plain
-        return figure(kind.dimension) if measured and kind.dimension else plain
+        dimension = kind.dimension or Dimension.plain
+        return plain if dimension is Dimension.plain else figure(dimension)
     table: Mapping[str, Callable[[Any, Any], str]] = {"truth": truth, "date": iso_date, "list": names}
     return table.get(kind.form, lambda value, _system: name(value))

@@ -332,8 +332,27 @@ def put_in(mutant: Mutant, living: Living) -> bool:
             if changed is None or changed.co_freevars != function.__code__.co_freevars:
                 return False
             function.__code__ = changed
+    if mutant.part is Part.body and not _put_inner(mutant, code, living):
+        return False
     for cached in living.caches:
         cached.cache_clear()
+    return True
+
+
+def _put_inner(mutant: Mutant, code: CodeType, living: Living) -> bool:
+    """Change what the function has made already while modules were read: the functions that it returns."""
+    for (file, name), functions in living.functions.items():
+        if file != str(mutant.path) or not name.startswith(f"{mutant.function}.<locals>."):
+            continue
+        for line in {one.__code__.co_firstlineno for one in functions}:
+            those = [one for one in functions if one.__code__.co_firstlineno == line]
+            changed = _find(code, name, line)
+            if changed is None or len({one.__code__ for one in those}) > 1:
+                continue  # several lambdas on one line: nothing tells which is which
+            if those[0].__code__.co_freevars != changed.co_freevars:
+                return False
+            for one in those:
+                one.__code__ = changed
     return True
 
 

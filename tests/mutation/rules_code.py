@@ -13,25 +13,41 @@ import sys
 import tempfile
 from pathlib import Path
 
+import hypothesis
 import pytest
 from facts import ROOT, Explained, key_of, module_of, report
 from facts_mutants import mutants
 from facts_trial import Trial, Trials
 
 EQUIVALENTS = Path(__file__).with_name("rules-code-equivalent.csv")
-KEPT = Path(tempfile.gettempdir()) / "specreg-mutation-rules-code.json"
 FOLDER = ROOT / "specreg" / "rules"
 ELSEWHERE = ("cache",)
 """What is kept between runs is tried by killing and by broken files (`tests/rules/test_cache.py`), not here."""
 TESTS = (
     "tests/rules/test_condition.py",
+    "tests/rules/test_condition_dimensions.py",
+    "tests/rules/test_condition_meaning.py",
+    "tests/rules/test_condition_places.py",
     "tests/rules/test_condition_text.py",
     "tests/rules/test_judging.py",
+    "tests/rules/test_rule_form.py",
     "tests/rules/test_proof.py",
     "tests/rules/test_anchorage_sign_off.py",
     "tests/cli/test_reference_commands.py",
+    "tests/hostile/test_rules.py",
 )
 """Those that ask the code itself; fragments and trials of all rules run the same code, and would only take longer."""
+
+
+class AtOnce:
+    """Ends a test of properties at the first example that fails: of a trial nobody reads the smallest one."""
+
+    def pytest_sessionstart(self) -> None:
+        """Take the place of the profile that `conftest.py` has chosen."""
+        phases = (hypothesis.Phase.explicit, hypothesis.Phase.generate)
+        settings = hypothesis.settings(report_multiple_bugs=False, phases=phases)
+        hypothesis.settings.register_profile("trials", settings)
+        hypothesis.settings.load_profile("trials")
 
 
 def explained() -> Explained:
@@ -54,6 +70,12 @@ def main() -> int:
     parser.add_argument("--function", action="append", default=[], help="only mutants of this function")
     parser.add_argument("--seconds", type=float, default=60.0, help="processor time of tests on one mutant")
     parser.add_argument("--test", action="append", default=[], help="only these files of tests")
+    parser.add_argument(
+        "--kept",
+        type=Path,
+        default=Path(tempfile.gettempdir()) / "specreg-mutation-rules-code.json",
+        help="where it is kept which tests run which functions",
+    )
     asked = parser.parse_args()
     os.chdir(ROOT)
     os.environ |= {"CI": "1"}
@@ -61,9 +83,9 @@ def main() -> int:
     names = asked.module or [path.stem for path in FOLDER.glob("*.py") if path.stem not in ELSEWHERE]
     made = [mutant for name in sorted(names) for mutant in mutants(FOLDER / f"{name}.py")]
     made = [mutant for mutant in made if not asked.function or mutant.function in asked.function]
-    trials = Trials(ROOT, [one for one in made if key_of(one) not in known], KEPT, asked.seconds, tell)
+    trials = Trials(ROOT, [one for one in made if key_of(one) not in known], asked.kept, asked.seconds, tell)
     options = ["-s", "-o", "addopts=", "-p", "no:terminal", "-p", "no:cacheprovider"]
-    pytest.main([*options, *(asked.test or TESTS)], plugins=[trials])
+    pytest.main([*options, *(asked.test or TESTS)], plugins=[AtOnce(), trials])
     late = {trial.mutant for trial in trials.trials if trials.ran_at_collection(trial.mutant)}
     text, left = report(trials.trials, known, late)
     print(text)

@@ -31,6 +31,13 @@ def clamped(share: float) -> float:
 def leans(angle: float, least: float = -1.0, *, most: float = 2 * LIMIT) -> bool:
     return not least <= angle <= most
 
+def at_most(limit: float):
+    def within(share: float) -> bool:
+        return share <= limit
+    return within
+
+within_whole = at_most(1.0)
+
 def unused(share: float) -> float:
     return share * 2
 '''
@@ -46,6 +53,10 @@ def test_narrow(width, expected):
 def test_steps():
     from specreg.gangway import steps
     assert (steps(1.0), steps(1.2)) == (2, 3)
+
+def test_within():
+    from specreg.gangway import within_whole
+    assert within_whole(1.0)
 
 def test_clamped():
     from specreg.gangway import clamped
@@ -96,6 +107,9 @@ def test_what_a_test_sees_is_killed(tmp_path: Path) -> None:
     assert found["leans|-1.0 → 1.0"] == "killed"
     assert found["leans|2 * LIMIT → 2 / LIMIT"] == "killed"
     assert found["leans|2 → 3"] == "killed"
+    assert (
+        found["at_most|share <= limit → share < limit"] == "killed"
+    )  # it was made while the module was read
     assert found["unused|share * 2 → share / 2"] == "untested"
 
 

@@ -60,14 +60,17 @@ SCHEMA = {"run": RUN, "limits": LIMITS}
 
 
 class View:
-    """A thing with only the attributes that were stated."""
+    """A thing with only the attributes that were stated; one that has no figure is stated as the Missing that says why."""
 
     def __init__(self, path: str, **stated: object) -> None:
-        self.__dict__.update(stated)
+        self.__dict__.update(
+            {name: value for name, value in stated.items() if not isinstance(value, Missing)}
+        )
+        self.gone = {name: value for name, value in stated.items() if isinstance(value, Missing)}
         self.path = path
 
     def __getattr__(self, name: str) -> object:
-        raise Missing(f"{self.path}.{name}")
+        raise self.gone.get(name) or Missing(f"{self.path}.{name}")
 
 
 def device(name: str, **stated: object) -> View:

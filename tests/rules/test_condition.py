@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import operator
 from collections.abc import Callable
+from datetime import date
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -11,9 +13,12 @@ from condition_world import PLACE, SCHEMA, View, device, world
 from effort import calls_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from jinja2 import nodes
 
 from specreg.facts.missing import Missing
 from specreg.rules.condition import compile_condition
+from specreg.rules.condition_compile import compiled
+from specreg.rules.condition_parse import Source, parse
 from specreg.rules.filters import FILTERS, TESTS
 
 ANSWERS = [
@@ -23,7 +28,14 @@ ANSWERS = [
     ("run.medium not in ('gas', 'ac')", True),
     ("'red' in run.colours", True),
     ("'green' in run.colours", False),
+    ("run.medium == run.name", False),
+    ("run.name != run.medium", True),
+    ("'dc' == run.medium", True),
     ("0 < run.let_through <= run.ampacity", True),
+    ("0 < run.ampacity <= run.let_through", False),
+    ("0 < run.let_through < run.ampacity < run.let_through", False),
+    ("0 < run.let_through < run.ampacity < limits.current", True),
+    ("run.ampacity < run.let_through < limits.current", False),
     ("run.length > 0 and -run.length < 0", True),
     ("run.ampacity > limits.current", False),
     ("run.let_through * 2 > run.ampacity", True),
@@ -35,6 +47,11 @@ ANSWERS = [
     ("run.length / limits.distance > limits.drop", True),
     ("run.ampacity - run.let_through > 0", True),
     ("(run.ampacity if run.starts_engine else run.let_through) < run.ampacity", True),
+    ("(run.medium if run.starts_engine else run.name) == 'pump-feed'", True),
+    ("(run.medium if not run.starts_engine else 'nothing') == 'dc'", True),
+    ("(run.medium if run.starts_engine else 'nothing') == 'nothing'", True),
+    ("run.cores in [-1, 2]", True),
+    ("run.cores not in (-2, 1)", True),
     ("run.made < limits.day", True),
     ("run.devices is empty", False),
     ("run.devices is not none_left", True),
@@ -48,6 +65,8 @@ ANSWERS = [
     ("run.main.rating is present", False),
     ("run.rated is absent or run.ambient < run.rated", True),
     ("true", True),
+    ("run.cores < 1e15", True),
+    ("run.cores < 1000000000000000", True),
     ("run.starts_engine == false", True),
     ("run.length\n  > limits.distance", True),
 ]
@@ -64,6 +83,11 @@ def test_answers(text: str, answer: bool) -> None:
 
 REFUSALS = [
     ("run.medium == 'dcc'", 'unknown word: read "dcc", nearest is "dc"'),
+    ("'dcc' == run.medium", 'unknown word: read "dcc", nearest is "dc"'),
+    ("'dc' != 'ac' != run.medium != 'gass'", 'unknown word: read "gass", nearest is "gas"'),
+    ("run.medium == ('dcc' if run.starts_engine else 'ac')", 'nearest is "dc"'),
+    ("('dc' if run.starts_engine else ('acc' if true else 'gas')) != run.medium", 'nearest is "ac"'),
+    ("(run.medium if true else run.medium) == 'dcc'", 'nearest is "dc"'),
     ("run.medium in ['dc', 'acc']", 'nearest is "ac"'),
     ("'rad' in run.colours", 'nearest is "red"'),
     ("rum.medium == 'dc'", 'unknown name: read "rum", nearest is "run"'),
@@ -78,6 +102,16 @@ REFUSALS = [
     ("run.devices | every(attribute='breaks')", "takes one attribute name in quotation marks"),
     ("run.devices | every('rating')", "asks for a yes-or-no attribute, and this is a current"),
     ("run.devices | count(1) > 1", "takes nothing in brackets"),
+    ("run.devices | count('rating') > 1", "takes nothing in brackets"),
+    ("run.devices | count(*run.colours) > 1", "takes nothing in brackets"),
+    ("run.devices | sum(*run.colours) > run.ampacity", "takes one attribute name in quotation marks"),
+    ("run.devices | sum(**run.colours) > run.ampacity", "takes one attribute name in quotation marks"),
+    ("run.devices | sum(1) > run.ampacity", "takes one attribute name in quotation marks"),
+    ("run.devices | sum('rating', 'breaks') > run.ampacity", "takes one attribute name in quotation marks"),
+    ("run.length is none_left", "works on a list, and this is a length"),
+    ("run.length is present(x=1)", "takes nothing in brackets"),
+    ("run.length is present(*run.colours)", "takes nothing in brackets"),
+    ("run.length is present(**run.colours)", "takes nothing in brackets"),
     ("run.devices | sum > 1", "works on a list of numbers, and each item is a thing (device)"),
     ("run.devices | sum('heat') > 0", "adds temperatures"),
     ("run.length | count > 1", "works on a list, and this is a length"),
@@ -85,6 +119,10 @@ REFUSALS = [
     ("run.length < run.ampacity", "compares a length with a current"),
     ("run.ampacity < 50", "compares a current with a bare number; give a current under `limits:`"),
     ("run.drop <= 3", "compares a share with a bare number"),
+    ("3 >= run.drop", "compares a share with a bare number"),
+    ("run.length == false", "compares a length with a truth value"),
+    ("false < run.length", "compares a truth value with a length"),
+    ("run.starts_engine + 1 > 1", "`+` works on numbers, and this is a truth value"),
     ("run.ambient > 0", "compares a temperature with a bare number"),
     ("run.length == 'long'", "compares a length with a text"),
     ("run.name < 'm'", "`<` needs numbers or dates"),
@@ -105,14 +143,22 @@ REFUSALS = [
     ("run.ampacity", "a condition answers yes or no, and this is a current"),
     ("run.devices", "a condition answers yes or no, and this is a list"),
     ("run.devices and run.starts_engine", "use `is empty` or `is not empty`"),
+    ("not run.cores", "compare it, or use a test such as `is present`"),
     ("not run.cores", "a yes or no is needed here, and this is a bare number"),
     ("run.length is empty", "works on a list, and this is a length"),
     ("(run.length + run.length) is present", "works on a name"),
     ("run.length is present('x')", "takes nothing in brackets"),
     ("run.cores if run.starts_engine", "`if` needs an `else`"),
+    (
+        "(run.length if run.cores else run.length) > 0",
+        "a yes or no is needed here, and this is a bare number",
+    ),
+    ("(run.note if true else run.note) == run.note", "gives a value of unknown type or else"),
     ("(run.length if run.starts_engine else run.load) > 0", "gives a length or else a power"),
     ("run.medium in ['dc', 1]", "constants of one form"),
     ("run.medium in [run.name]", "constants of one form"),
+    ("run.name in ['dc', run.name]", "constants of one form"),
+    ("run.cores in [1, run.cores]", "constants of one form"),
     ("run.medium in []", "constants of one form"),
     ("run.medium == none", "use `is absent`"),
     ("run.medium.upper() == 'DC'", "nothing can be called here"),
@@ -125,7 +171,10 @@ REFUSALS = [
     ("{'a': 1} == 1", "`{…}` is not allowed"),
     ("+run.cores > 1", "a leading `+` is not needed"),
     ("run.cores > 1e16", "this constant is not allowed"),
+    ("run.cores > 1.05e15", "this constant is not allowed"),
+    ("run.cores > -1.05e15", "this constant is not allowed"),
     ("run.cores > 1e999", "this constant is not allowed"),
+    ("run.cores > ٣.٥", "this is not an expression: a number in it cannot be read"),
     ("", "the expression is empty"),
     ("  \n ", "the expression is empty"),
     ("run.length >", "this is not an expression"),
@@ -163,6 +212,50 @@ def test_all_problems_at_once() -> None:
     """Each wrong word is reported, and nothing that only follows from one."""
     _, problems = compile_condition("run.ampacty > 3 and run.medium == 'cd' and rum.x", SCHEMA, PLACE)
     assert [problem.read for problem in problems] == ["ampacty", "cd", "rum"]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "run.ampacty + run.length > 0",
+        "run.length - rum > 0",
+        "-run.ampacty > 0",
+        "(run.ampacty if true else run.length) > 0",
+        "(run.length if true else run.ampacty) > 0",
+        "(run.length if run.cores else run.length) > 0",
+        "(run.length if true) > 3",
+        "(run.length if true else run.load) * 2 > run.cores",
+        "run.medium in ['dc', rum]",
+        "rum in ['dc']",
+        "'dc' in rum",
+        "run.length < rum < run.ampacity",
+        "run.ampacty | count > 1",
+        "run.ampacty | sum('rating') > 1",
+        "rum | each('rating') | sum > 1",
+        "run.devices | cuont > 1",
+        "run.devices | count(1) > 1",
+        "run.devices | every",
+        "run.devices | every('brakes')",
+        "run.devices | sum('ratng') > run.cores",
+        "run.ampacity | amps > 3",
+        "run.ampacty is empty",
+        "run.ampacty is present",
+        "run.length is empty and true",
+        "run.length is presnt",
+        "rum.x.y > 0",
+        "run.name.x.y > 0",
+        "run.mian.rating > 0",
+        "(run.length + run.ampacity) * 2 > 3",
+        "run.medium.upper() == 3",
+        "not run.ampacty",
+        "run.ampacty and true",
+        "run.medium in ['dc', 2] or true",
+    ],
+)
+def test_one_fault_is_told_once(text: str) -> None:
+    """What only follows from a fault is no second one."""
+    _, problems = compile_condition(text, SCHEMA, PLACE)
+    assert len(problems) == 1, [problem.text() for problem in problems]
 
 
 HOSTILE = [
@@ -209,17 +302,53 @@ def test_reads_names_what_is_compared() -> None:
     assert condition.reads == ("run.main.rating", "limits.current", "run.devices")
 
 
+@pytest.mark.parametrize(
+    ("text", "reads"),
+    [
+        ("run.main is present and run.main.rating > 0", ("run.main", "run.main.rating")),
+        ("run.main.rating > 0 and run.main is present", ("run.main.rating", "run.main")),
+        ("run.main.rating > 0", ("run.main.rating",)),
+        ("(run.main if true else run.main).rating > 0", ("run.main",)),
+        ("run.main.run == run", ("run.main.run", "run")),
+    ],
+)
+def test_a_thing_that_is_read_for_itself_is_named(text: str, reads: tuple[str, ...]) -> None:
+    """Beside what is read of it; a thing that only leads to an attribute is not."""
+    condition, problems = compile_condition(text, SCHEMA, PLACE)
+    assert condition is not None, problems
+    assert condition.reads == reads
+
+
+@pytest.mark.parametrize(
+    ("text", "read", "remedy"),
+    [
+        ("run.note == none", "None", "use `is absent`"),
+        ("run.cores > 1e16", "1e+16", None),
+        ("run.cores > " + "9" * 30, "9" * 20, None),
+    ],
+)
+def test_a_constant_that_is_none(text: str, read: str, remedy: str | None) -> None:
+    """What is meant is told for `none` only; a long one is told by its beginning."""
+    _, problems = compile_condition(text, SCHEMA, PLACE)
+    assert [(problem.read, problem.remedy) for problem in problems] == [(read, remedy)]
+
+
 MISSING = [
     ("run.rated > run.ambient", {}, ("run.rated",)),
     ("run.main.rating > 0", {}, ("run.main",)),
     ("run.medium == 'dc'", {"medium": None}, ("run.medium",)),
     ("run.main.rating > 0", {"main": device("F1")}, ("box.F1.rating",)),
+    ("run.main.rating > 0", {"main": device("F1", rating=None)}, ("run.main.rating",)),
+    ("(run.main if true else run.main).rating > 0", {"main": device("F1", rating=None)}, ("rating",)),
     (
         "run.devices | sum('rating') > 0",
         {"devices": [device("F1"), device("F2")]},
         ("box.F1.rating", "box.F2.rating"),
     ),
     ("run.devices | where('breaks') is empty", {"devices": [device("F1")]}, ("box.F1.breaks",)),
+    ("run.devices | every('breaks')", {"devices": [device("F1", breaks=None)]}, ("breaks",)),
+    ("run.devices | some('breaks')", {"devices": [device("F1", breaks=None)]}, ("breaks",)),
+    ("run.devices | sum('rating') > 0", {"devices": [device("F1", rating=None)]}, ("rating",)),
 ]
 
 
@@ -260,6 +389,33 @@ def test_short_circuit_spares_missing_data() -> None:
     assert condition.evaluate(world()) is False
 
 
+NO_FIGURE = "devices of its kind state no current"
+
+
+@pytest.mark.parametrize("first", [0, 1])
+@pytest.mark.parametrize(
+    "text",
+    ["run.devices | every('breaks')", "run.devices | some('breaks')", "run.devices | where('breaks') is empty",
+     "run.devices | sum('rating') > 0", "run.devices | largest('rating') > 0", "run.devices | each('rating') | sum > 0"],
+)  # fmt: skip
+def test_what_has_no_figure_for_another_reason_is_missing_too(text: str, first: int) -> None:
+    """Every device was taken to break the fault where a fact gave a reason and no field; a sum ended in a crash."""
+    gone = Missing(reason=NO_FIGURE)
+    devices = [
+        device("F1", breaks="some" not in text, rating=1.0),
+        device("F2", breaks=gone, rating=gone),
+    ]
+    condition, _ = compile_condition(text, SCHEMA, PLACE)
+    assert condition is not None
+    with pytest.raises(Missing) as caught:
+        condition.evaluate(world(devices=devices[::-1] if first else devices))
+    assert (caught.value.fields, caught.value.reason) == ((), NO_FIGURE)
+    with pytest.raises(Missing) as caught:
+        condition.evaluate(world(devices=[*devices, device("F3"), device("F3")]))
+    assert caught.value.fields == (("box.F3.rating",) if "rating" in text else ("box.F3.breaks",))
+    assert caught.value.reason == ""  # what can be stated is asked for first
+
+
 @pytest.mark.parametrize("reverse", [False, True])
 def test_every_and_some_do_not_depend_on_order(reverse: bool) -> None:
     """One known item decides, wherever the item with missing data stands in the list."""
@@ -286,11 +442,63 @@ def test_a_fault_of_the_program_is_not_taken_for_missing_data() -> None:
         condition.evaluate({"run": Broken()})
 
 
+@pytest.mark.parametrize(
+    ("text", "run", "fields"),
+    [
+        ("run.main.rating > 0 and run.length > 0", SimpleNamespace(), ("run.main.rating",)),
+        ("run.main.rating > 0 and run.length > 0", SimpleNamespace(main=SimpleNamespace()), ("run.main.rating",)),
+        ("limits.current > 0 and run.length > 0", SimpleNamespace(), ("limits.current",)),
+        ("run.main.rating > 0 or run.main.breaks", SimpleNamespace(), ("run.main.rating", "run.main.breaks")),
+    ],
+)  # fmt: skip
+def test_an_attribute_that_nobody_gives_is_missing_data(
+    text: str, run: object, fields: tuple[str, ...]
+) -> None:
+    """A limit that a country does not have leaves the answer open, with the names that ask for it."""
+    condition, _ = compile_condition(text, SCHEMA, PLACE)
+    assert condition is not None
+    with pytest.raises(Missing) as caught:
+        condition.evaluate({"run": run, "limits": SimpleNamespace()})
+    assert caught.value.fields == fields
+
+
+def test_an_attribute_that_the_condition_does_not_name_is_a_fault() -> None:
+    """As above: what a view looks for inside is no field of the spec, though it have the name of the view."""
+
+    class Broken:
+        @property
+        def ampacity(self) -> float:
+            found: float = SimpleNamespace().run
+            return found
+
+    condition, _ = compile_condition("run.ampacity > 0", SCHEMA, PLACE)
+    assert condition is not None
+    with pytest.raises(AttributeError, match="run"):
+        condition.evaluate({"run": Broken()})
+
+
 def test_the_code_sees_no_builtins() -> None:
     """The compiled function reaches nothing but its own few functions."""
     condition, _ = compile_condition("run.length > 0", SCHEMA, PLACE)
     assert condition is not None
     assert condition.judge.__globals__["__builtins__"] == {}
+
+
+@pytest.mark.parametrize("text", ["+run.cores", "run['cores']", "2 ** 3", "run.describe()", "{'a': 1}"])
+def test_what_the_check_does_not_know_is_not_compiled(text: str) -> None:
+    """A second fence behind the check: such a tree has no code, whoever hands it over."""
+    tree = parse(Source(text, PLACE))
+    assert isinstance(tree, nodes.Expr)
+    with pytest.raises(AssertionError):
+        compiled(tree, text)
+
+
+def test_only_a_name_can_be_present() -> None:
+    """As above, of a test on a constant."""
+    tree = parse(Source("3 is present", PLACE))
+    assert isinstance(tree, nodes.Expr)
+    with pytest.raises(AssertionError):
+        compiled(tree, "3 is present")
 
 
 def test_every_filter_and_test_is_documented() -> None:
@@ -320,6 +528,12 @@ def test_any_text_is_answered_with_problems_or_a_condition(text: str) -> None:
         ("<=", 0.15 * (1 + 1e-8), 0.15, False),  # a figure that anybody could write differs
         ("<", 0.15, 0.15 * (1 + 1e-8), True),
         ("<=", 2e-10, 0.0, False),
+        ("<=", 40.0 * (1 + 0.95e-9), 40.0, True),  # a billionth of the larger, to either side
+        ("<=", 40.0 * (1 + 1.05e-9), 40.0, False),
+        (">=", 40.0, 40.0 * (1 + 0.95e-9), True),
+        (">=", 40.0, 40.0 * (1 + 1.05e-9), False),
+        ("<=", 0.95e-10, 0.0, True),  # and a ten-billionth of a unit where nothing is left
+        ("<=", 1.05e-10, 0.0, False),
     ],
 )
 def test_sums_of_fractions_meet_their_limit(sign: str, first: float, second: float, answer: bool) -> None:
@@ -327,6 +541,23 @@ def test_sums_of_fractions_meet_their_limit(sign: str, first: float, second: flo
     condition, problems = compile_condition(f"run.ampacity {sign} run.let_through", SCHEMA, PLACE)
     assert condition is not None, problems
     assert condition.evaluate(world(ampacity=first, let_through=second)) is answer
+
+
+@pytest.mark.parametrize(
+    ("sign", "made", "answer"),
+    [
+        ("<", date(2024, 12, 31), True), ("<", date(2025, 1, 1), False),
+        ("<=", date(2025, 1, 1), True), ("<=", date(2025, 1, 2), False),
+        (">=", date(2025, 1, 1), True), (">=", date(2024, 12, 31), False),
+        (">", date(2025, 1, 2), True), (">", date(2025, 1, 1), False),
+        ("==", date(2025, 1, 1), True), ("!=", date(2025, 1, 1), False),
+    ],
+)  # fmt: skip
+def test_the_last_day_is_within_the_limit(sign: str, made: date, answer: bool) -> None:
+    """Days are whole: what ends on a day still holds on it, and `limits.day` is 1 January 2025."""
+    condition, problems = compile_condition(f"run.made {sign} limits.day", SCHEMA, PLACE)
+    assert condition is not None, problems
+    assert condition.evaluate(world(made=made)) is answer
 
 
 def test_a_chain_works_each_side_out_once() -> None:

@@ -14,8 +14,10 @@ WRITTEN = [
     ("no parts", "no parts"),
     ("", ""),
     ("{{ run }} is fed by {{ run.devices | names }}", "pump-feed is fed by F1 and F2"),
+    ("{{ -run.cores }} and {{ 3 - run.cores }}", "-2 and 1"),
     ("{{ run.devices }}; {{ run.devices | where('breaks') | names }}", "F1 and F2; F1"),
     ("{{ run.ampacity | amps }} beside {{ run.let_through }}", "40 A beside 30 A"),
+    ("{{ run.devices | each('rating') | sum }} of {{ run.devices | count }}", "30 A of 2"),
     ("{{ run.drop | as_percent }} of {{ run.cores }} cores", "2.5 % of 2 cores"),
     ("{{ run.made | as_date }}, engine: {{ run.starts_engine }}", "2024-05-01, engine: no"),
     ("at {{ run.rated | as_temperature }}", "at unknown"),
@@ -23,6 +25,7 @@ WRITTEN = [
     ("{{ run.rated | as_temperature if run.rated is present else 'nothing' }}", "nothing"),
     ("a } b { c", "a } b { c"),
     ("{{ run.ampacity / (run.let_through - run.let_through) }}", "unknown"),
+    ("{{ " + " * ".join(["1e15"] * 21) + " }}", "unknown"),  # 10 to the 315th is beyond all floats
     ("{{ run.ampacity * run.voltage | volts }}", None),  # a filter binds tighter than `*`
 ]
 

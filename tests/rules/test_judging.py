@@ -208,12 +208,28 @@ def test_each_limit_that_differs_is_judged_once(
 
 
 def test_the_jurisdiction_of_a_rule_without_limits() -> None:
-    """It is named where the rule holds in some only; a condition can always ask for it."""
+    """It is named where the rule holds in some only."""
     named = rule(WHOLE, jurisdictions="[uk]")
     assert only(named, facts()).jurisdiction == "uk"
-    asking = rule(WHOLE, passes="jurisdiction == 'us'")
-    assert only(asking, facts(where="us, uk")).answer is Answer.passes
-    assert only(asking, facts(where="uk, us")).answer is Answer.fails
+
+
+@pytest.mark.parametrize("where", ["us, uk, ca", "uk, ca, us"])
+@pytest.mark.parametrize(
+    ("conditions", "expected"),
+    [
+        ({"passes": "jurisdiction == 'us'"}, {"us": "pass", "uk": "fail", "ca": "fail"}),
+        ({"applies": "jurisdiction == 'us'"}, {"us": "fail"}),
+        ({"applies": "jurisdiction == 'us'", "jurisdictions": "[us, ca]"}, {"us": "fail"}),
+        ({"passes": "jurisdiction == 'us'", "jurisdictions": "[us, ca]"}, {"us": "pass", "ca": "fail"}),
+    ],
+)
+def test_a_condition_that_asks_for_the_country_is_judged_in_each(
+    where: str, conditions: dict[str, str], expected: dict[str, str]
+) -> None:
+    """Wherever it stands in the van's list: what one country asks for must not be left out for another."""
+    found = judge(Pack((rule(WHOLE, **conditions),)), facts(where=where))
+    assert {result.jurisdiction: result.answer.value for result in found} == expected
+    assert len(found) == len(expected)
 
 
 def test_each_country_asks_for_itself() -> None:
