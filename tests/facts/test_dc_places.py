@@ -349,12 +349,16 @@ def test_a_device_between_two_sources_breaks_the_greater_alone(more: str, curren
         ("dc-charger, output_current: 25 A, input_voltage: 12 V", 25.0),
     ],
 )
-def test_a_converter_hands_on_no_fault_current(kind: str, current: float) -> None:
-    """A battery of 2 kA before it: behind it flows what it limits itself to, and nothing of the battery's."""
+@pytest.mark.parametrize(
+    "more", ["", "up: {medium: dc, from: engine/positive, to: it/input, return: chassis}"]
+)
+def test_a_converter_hands_on_no_fault_current(kind: str, current: float, more: str) -> None:
+    """2 kA of a battery, and an alternator, before it: behind it flows what it limits itself to, and nothing of theirs."""
     facts = dc_facts(
         f"""
-        components: {{it: {{kind: {kind}}}}}
+        components: {{it: {{kind: {kind}}}, engine: {{kind: alternator, short_circuit_current: 300 A}}}}
         runs:
+          {more}
           main: {{to: it/input}}
           ground: {{to: it/input}}
           out: {{medium: dc, from: it/output, to: box/feed, return: same cable, conductor: 6 mm², length: 1 m}}
@@ -506,18 +510,15 @@ def chain(links: int) -> str:
 @pytest.mark.parametrize("over", ["runs: {}", SUN], ids=["one source", "two sources"])
 def test_branches_without_a_source_are_not_walked(over: str) -> None:
     """The work for the main's device is the same with three switches on a load's way and with thirty."""
-    _, few, many = (
-        work_for_the_main(over, links) for links in (3, 3, 30)
-    )  # the first fills what tables keep
+
+    def work(links: int) -> int:
+        facts = dc_facts(over, chain(links))
+        _ = facts.subject("box/b").prospective_current
+        device = facts.subject("main/1")
+        return calls_of(lambda: device.prospective_current)
+
+    _, few, many = (work(links) for links in (3, 3, 30))  # the first fills what tables keep
     assert few == many
-
-
-def work_for_the_main(over: str, links: int) -> int:
-    """The calls that the current at the main's device takes when that at another one is known."""
-    facts = dc_facts(over, chain(links))
-    _ = facts.subject("box/b").prospective_current
-    device = facts.subject("main/1")
-    return calls_of(lambda: device.prospective_current)
 
 
 @pytest.mark.parametrize("wanted", ["breaking_capacity", "rated_voltage"])
