@@ -139,7 +139,7 @@ def charging_power_driving(build: Subject) -> float:
 
 
 def _together(chargers: list[Subject]) -> float:
-    """Return what chargers on the same alternators give at a time: no more goes in than these have to spare."""
+    """Return what chargers on the same alternators give at a time: in goes what these have to spare."""
     given = sum(float(one.charging_power) for one in chargers)
     asked = sum(float(one.charging_power) / _efficiency(one) for one in chargers)
     return given if asked <= 0 else given * min(1.0, _spare(_alternators(chargers[0])) / asked)
