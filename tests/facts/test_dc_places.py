@@ -7,7 +7,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from specreg.facts.device_place import towards_sources
-from specreg.facts.engine import Facts
 from specreg.facts.missing import Missing
 from specreg.graph.network import Edge
 from specreg.model.port import Terminal
@@ -441,15 +440,11 @@ runs:
     assert found == pytest.approx(max(volts) / ohms)
 
 
-def inward_of(facts: Facts) -> dict[str, list[str]]:
-    """The way inward from each terminal that lies on no way between sources, as `component/port`."""
-
-    def called(terminal: Terminal) -> str:
-        return f"{terminal.component}/{terminal.port}"
-
+def called(inward: dict[Terminal, tuple[tuple[Terminal, Edge], ...]]) -> dict[str, list[str]]:
+    """The way inward from terminals, each as `component/port`."""
     return {
-        called(terminal): [called(other) for other, _ in steps]
-        for terminal, steps in towards_sources(facts).items()
+        f"{terminal.component}/{terminal.port}": [f"{other.component}/{other.port}" for other, _ in steps]
+        for terminal, steps in inward.items()
     }
 
 
@@ -486,12 +481,13 @@ runs: {out: {medium: dc, from: sun/battery, to: box/feed, return: same cable}}
 )
 def test_the_way_inward(over: str, inward: dict[str, list[str]]) -> None:
     """From loads to what they hang on, up to the sources; not from what lies between two sources or in a ring."""
-    assert inward_of(dc_facts(over)) == inward
+    assert called(towards_sources(dc_facts(over))) == inward
 
 
 def test_a_part_without_a_source_leads_nowhere() -> None:
     """Each end leads on to the next, and the last one nowhere: no fault current is looked for there."""
-    found = inward_of(dc_facts("runs: {main: {from: lone/out}}\ncomponents: {lone: {kind: disconnect}}"))
+    facts = dc_facts("runs: {main: {from: lone/out}}\ncomponents: {lone: {kind: disconnect}}")
+    found = called(towards_sources(facts))
     assert set(found) == {*INWARD, "box/feed", "lone/in", "lone/out"}
     assert sorted(len(steps) for steps in found.values()) == [0, 1, 1, 1, 1, 1, 1]
 
