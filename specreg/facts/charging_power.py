@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import inf
 
 from specreg.facts.battery_string import pole, string_of
-from specreg.facts.current_path import terminal_of, ways_of
+from specreg.facts.current_path import ways_of
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
@@ -52,9 +52,11 @@ def _charging(van: Facts, kinds: tuple[type[Component], ...]) -> list[Subject]:
     return [van.subject(name) for name in found if isinstance(van.build.components[name], kinds)]
 
 
-def _alternators(van: Facts, terminal: Terminal) -> list[Subject]:
-    ways = ways_of(van, "positive")
-    names = dict.fromkeys(ways.sources[t].component for t in ways.tree.part(terminal) if t in ways.sources)
+def _alternators(charger: Subject) -> list[Subject]:
+    """Return the alternators that conductors join to a charger's input."""
+    van, ways = charger.van, ways_of(charger.van, "positive")
+    part = ways.tree.part(Terminal(charger.id, "input", "positive"))
+    names = dict.fromkeys(ways.sources[t].component for t in part if t in ways.sources)
     return [van.subject(name) for name in names if isinstance(van.build.components[name], Alternator)]
 
 
@@ -84,8 +86,7 @@ def _efficiency(charger: Subject) -> float:
 def charging_power(charger: Subject) -> float:
     """Power with which it charges the house battery while driving."""
     own = float(charger.output_current) * _house_voltage(charger.van)
-    start = terminal_of(charger.model, charger.id, "input", "positive")  # type: ignore[arg-type]
-    alternators = _alternators(charger.van, start)
+    alternators = _alternators(charger)
     if not alternators:
         raise Missing(reason=f"no alternator is joined to {charger.name}")
     charger.van.assume("alternator taken at its rated output, hot idling and slow traffic not counted")
@@ -121,7 +122,8 @@ def share_taken(alternator: Subject) -> float:
 @fact(
     Header,
     number(Dimension.power),
-    formula="Σ of the chargers; where a contact joins alternator and battery, the alternator's spare output",
+    formula="Σ of the chargers, on the same alternators at most through what these have to spare; where a "
+    "contact joins alternator and battery, the alternator's spare output",
     source="power balance; the spec's ratings",
 )
 def charging_power_driving(build: Subject) -> float:
@@ -130,7 +132,17 @@ def charging_power_driving(build: Subject) -> float:
     if direct:
         build.van.assume("a battery joined to the alternator by a contact taken to get all its spare output")
         return _spare(direct)
-    return sum(float(charger.charging_power) for charger in _charging(build.van, (DcCharger,)))
+    groups: dict[tuple[str, ...], list[Subject]] = {}
+    for charger in _charging(build.van, (DcCharger,)):
+        groups.setdefault(tuple(one.id for one in _alternators(charger)), []).append(charger)
+    return sum((_together(chargers) for chargers in groups.values()), 0.0)
+
+
+def _together(chargers: list[Subject]) -> float:
+    """Return what chargers on the same alternators give at a time: in goes what these have to spare."""
+    given = sum(float(one.charging_power) for one in chargers)
+    asked = sum(float(one.charging_power) / _efficiency(one) for one in chargers)
+    return given if asked <= 0 else given * min(1.0, _spare(_alternators(chargers[0])) / asked)
 
 
 @fact(

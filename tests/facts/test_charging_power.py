@@ -46,6 +46,37 @@ def test_a_charger_gives_its_output_or_what_is_to_spare(
     assert facts.whole.charging_power_driving == pytest.approx(watts)
 
 
+TWO = """
+components: {charger-2: {kind: dc-charger, output_current: 30 A, efficiency: 90 %}}
+runs:
+  in-2: {medium: dc, from: alternator/positive, to: charger-2/input, return: chassis}
+  out-2: {medium: dc, from: charger-2/output, to: box/feed, return: ground}
+"""
+TWO_ALTERNATORS = """
+components: {second: {kind: alternator, rated_current: 20 A, present_draw: 10 A, charging_voltage: 14 V}}
+runs: {in-2: {from: second/positive}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("rated", "more", "watts"),
+    [
+        ("200 A", [], 360 + 360),
+        # 20 A x 14 V go in: 224 W and 252 W are what each would give alone, half of each goes in
+        ("60 A", [], (224 + 252) / 2),
+        ("40 A", [], 0),
+        # each on an alternator of its own: neither takes from the other
+        ("60 A", [TWO_ALTERNATORS], 224 + 10 * 14 * 0.9),
+    ],
+)
+def test_two_chargers_share_what_an_alternator_has_to_spare(
+    rated: str, more: list[str], watts: float
+) -> None:
+    """What both ask for at once is no more than is there, once."""
+    whole = dc_facts(DRIVING % (rated, "40 A"), TWO, *more).whole
+    assert whole.charging_power_driving == pytest.approx(watts)
+
+
 def test_a_charger_without_an_alternator_gives_nothing_known() -> None:
     """Its input hangs on nothing: that is said."""
     facts = dc_facts(DRIVING % ("100 A", "40 A"), "runs: {in: ~}")

@@ -143,6 +143,15 @@ def test_start_current_is_apart() -> None:
         _ = facts.subject("lamp").greatest_start_current
 
 
+def test_a_small_load_makes_a_small_current() -> None:
+    """Nothing flows back from where no source stands: half an ampere is all, and a stub carries none."""
+    facts = dc_facts(
+        "components: {lamp: {current: 0.5 A}, bar: {kind: bus-bar}}",
+        "runs: {stub: {medium: dc, from: battery/positive, to: bar/1}}",
+    )
+    assert (facts.subject("lamp-feed").design_current, facts.subject("stub").design_current) == (0.5, 0.0)
+
+
 def test_feed_adds_its_branches() -> None:
     """The main and its return carry both loads, each branch its own."""
     facts = dc_facts()

@@ -5,9 +5,10 @@ from dc_van import dc_facts
 from effort import calls_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from test_dc_laws import fan
 
+from specreg.facts.current_path import ways_of
 from specreg.facts.device_place import towards_sources
-from specreg.facts.engine import Facts
 from specreg.facts.missing import Missing
 from specreg.graph.network import Edge
 from specreg.model.port import Terminal
@@ -370,12 +371,16 @@ def test_a_device_between_two_sources_breaks_the_greater_alone(more: str, curren
         ("dc-charger, output_current: 25 A, input_voltage: 12 V", 25.0),
     ],
 )
-def test_a_converter_hands_on_no_fault_current(kind: str, current: float) -> None:
-    """A battery of 2 kA before it: behind it flows what it limits itself to, and nothing of the battery's."""
+@pytest.mark.parametrize(
+    "more", ["", "up: {medium: dc, from: engine/positive, to: it/input, return: chassis}"]
+)
+def test_a_converter_hands_on_no_fault_current(kind: str, current: float, more: str) -> None:
+    """2 kA of a battery, and an alternator, before it: behind it flows what it limits itself to, and nothing of theirs."""
     facts = dc_facts(
         f"""
-        components: {{it: {{kind: {kind}}}}}
+        components: {{it: {{kind: {kind}}}, engine: {{kind: alternator, short_circuit_current: 300 A}}}}
         runs:
+          {more}
           main: {{to: it/input}}
           ground: {{to: it/input}}
           out: {{medium: dc, from: it/output, to: box/feed, return: same cable, conductor: 6 mm², length: 1 m}}
@@ -458,15 +463,11 @@ runs:
     assert found == pytest.approx(max(volts) / ohms)
 
 
-def inward_of(facts: Facts) -> dict[str, list[str]]:
-    """The steps towards sources from each terminal, as `component/port`."""
-
-    def called(terminal: Terminal) -> str:
-        return f"{terminal.component}/{terminal.port}"
-
+def called(inward: dict[Terminal, tuple[tuple[Terminal, Edge], ...]]) -> dict[str, list[str]]:
+    """The steps towards sources from terminals, each as `component/port`."""
     return {
-        called(terminal): [called(other) for other, _ in steps]
-        for terminal, steps in towards_sources(facts).items()
+        f"{terminal.component}/{terminal.port}": [f"{other.component}/{other.port}" for other, _ in steps]
+        for terminal, steps in inward.items()
     }
 
 
@@ -516,12 +517,13 @@ runs: {out: {medium: dc, from: sun/battery, to: box/feed, return: same cable}}
 )
 def test_the_way_inward(over: str, inward: dict[str, list[str]]) -> None:
     """From loads to what they hang on, up to the sources; all ways between two sources and in a ring."""
-    assert inward_of(dc_facts(over)) == inward
+    assert called(towards_sources(dc_facts(over))) == inward
 
 
 def test_a_part_without_a_source_leads_nowhere() -> None:
     """Each end leads on to the next, and the last one nowhere: no fault current is looked for there."""
-    found = inward_of(dc_facts("runs: {main: {from: lone/out}}\ncomponents: {lone: {kind: disconnect}}"))
+    facts = dc_facts("runs: {main: {from: lone/out}}\ncomponents: {lone: {kind: disconnect}}")
+    found = called(towards_sources(facts))
     assert found.pop("battery/positive") == []
     assert set(found) == {*INWARD, "box/feed", "lone/in", "lone/out"}
     assert sorted(len(steps) for steps in found.values()) == [0, 1, 1, 1, 1, 1, 1]
@@ -541,18 +543,32 @@ def chain(links: int) -> str:
 @pytest.mark.parametrize("over", ["runs: {}", SUN], ids=["one source", "two sources"])
 def test_branches_without_a_source_are_not_walked(over: str) -> None:
     """The work for the main's device is the same with three switches on a load's way and with thirty."""
-    _, few, many = (
-        work_for_the_main(over, links) for links in (3, 3, 30)
-    )  # the first fills what tables keep
+
+    def work(links: int) -> int:
+        facts = dc_facts(over, chain(links))
+        _ = facts.subject("box/b").prospective_current
+        device = facts.subject("main/1")
+        return calls_of(lambda: device.prospective_current)
+
+    _, few, many = (work(links) for links in (3, 3, 30))  # the first fills what tables keep
     assert few == many
 
 
-def work_for_the_main(over: str, links: int) -> int:
-    """The calls that the current at the main's device takes when that at another one is known."""
-    facts = dc_facts(over, chain(links))
-    _ = facts.subject("box/b").prospective_current
-    device = facts.subject("main/1")
-    return calls_of(lambda: device.prospective_current)
+def test_a_further_way_of_a_box_costs_one_look() -> None:
+    """Between two sources the work grows by asking of each way whether it is joined, and by nothing else."""
+
+    def work(ways: int) -> int:
+        fuse = "runs: {main: {protection: [{fuse: 60 A, distance: 0 m}]}}"
+        facts = dc_facts(SUN, fuse, base=fan([1.0] * ways, 1))
+        _ = facts.subject("box/w0").prospective_current
+        device = facts.subject("main/1")
+        return calls_of(lambda: device.prospective_current)
+
+    facts = dc_facts()
+    ways, edge = ways_of(facts, "positive"), facts.net.devices["box/a"]
+    look = calls_of(lambda: ways.admits(edge)) - calls_of(lambda: None)
+    _, few, many = (work(ways) for ways in (3, 3, 30))  # the first fills what tables keep
+    assert many - few == 27 * look
 
 
 @pytest.mark.parametrize("wanted", ["breaking_capacity", "rated_voltage"])
