@@ -280,6 +280,42 @@ def test_cables_between_two_ways_and_two_ways_are_not_in_parallel() -> None:
     assert twice.subject("lamp").supply_drop == pytest.approx(main + on + 2 * 3 * 7.98e-3 * 4 / 2)
 
 
+ALIKE = "{{medium: dc, from: {}, to: {}, return: chassis, conductor: 2.5 mm², length: 1 m}}"
+THERE_AND_BACK = f"""
+components:
+  battery: {{kind: battery, nominal_voltage: 12 V}}
+  panel: {{kind: switch-panel, ways: {{x: {{}}, y: {{}}}}}}
+  bar: {{kind: bus-bar, studs: 4}}
+  lamp: {{kind: dc-appliance, current: 4 A, supply_voltage: 12 V, load: motor}}
+runs:
+  main: {{medium: dc, from: battery/positive, to: panel/x, return: chassis}}
+  there: {ALIKE.format("panel/x", "bar/1")}
+  there-2: {ALIKE.format("panel/x", "bar/2")}
+  back: {ALIKE.format("bar/3", "panel/y")}
+  back-2: {ALIKE.format("bar/4", "panel/y")}
+  lamp-feed: {{medium: dc, from: panel/y, to: lamp, return: chassis}}
+"""
+
+
+def test_cables_there_and_back_between_two_places_are_two_pairs() -> None:
+    """From one way of a panel to a bar and from there to another way: all four alike, two and two in parallel."""
+    facts = dc_facts(base=THERE_AND_BACK)
+    names = ("there", "there-2", "back", "back-2")
+    assert [facts.subject(name).design_current for name in names] == [2.0] * 4
+
+
+def test_like_cables_from_two_batteries_share_by_battery() -> None:
+    """Two from one way of the panel to the bar, one from another way that has a battery of its own: 4 A over two."""
+    second = f"""
+    components: {{second: {{kind: battery, nominal_voltage: 12 V}}, panel: {{ways: {{z: {{}}}}}}, bar: {{studs: 5}}}}
+    runs:
+      main-2: {{medium: dc, from: second/positive, to: panel/z, return: chassis}}
+      other: {ALIKE.format("panel/z", "bar/5")}
+    """
+    facts = dc_facts(second, base=THERE_AND_BACK)
+    assert [facts.subject(name).design_current for name in ("there", "there-2", "other")] == [2.0, 2.0, 4.0]
+
+
 def test_like_cables_to_a_charger_carry_what_it_takes() -> None:
     """30 A over two: the house behind it is another network, though its current comes through the charger."""
     lead = "medium: dc, from: starter/positive, to: booster/input, return: chassis, conductor: 10 mm², length: 3 m"
@@ -305,8 +341,16 @@ def test_like_cables_to_a_charger_carry_what_it_takes() -> None:
         f"main: {{length: ~}}, main-2: {main_cable(length='~')}",
         f"main: {{conductor: ~}}, main-2: {main_cable(size='~')}",
         f"main-2: {main_cable()}, by: {main_cable(finish='bar/1')}, on: {main_cable(start='bar/2')}",
+        f"link: {main_cable(finish='bar/1', length='0.3 m')}, main-2: {main_cable(start='bar/2')}",
     ],
-    ids=["conductor", "length", "no length", "no conductor", "a third way over a bar"],
+    ids=[
+        "conductor",
+        "length",
+        "no length",
+        "no conductor",
+        "a third way over a bar",
+        "one begins behind a link",
+    ],
 )
 def test_cables_that_are_not_alike_or_not_alone_stay_open(runs: str) -> None:
     """What nobody stated makes no likeness: half the current might be far too little for the shorter one."""

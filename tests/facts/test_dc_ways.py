@@ -137,6 +137,23 @@ def test_between_two_batteries_each_sends_what_lies_beyond() -> None:
     assert facts.subject("lamp").supply_drop == pytest.approx(from_second)
 
 
+def test_out_by_one_cable_and_back_by_another() -> None:
+    """The cable to the second box has a thick core back, which the lamp, with a return of its own, does not use."""
+    facts = dc_facts(
+        """
+        components: {box-2: {kind: fuse-box, ways: {a: {fuse: 20 A}}}}
+        runs:
+          link:
+            {medium: dc, from: box/a, to: box-2/feed, return: same cable, conductor: 2.5 mm², return_conductor: 10 mm²,
+             length: 5 m}
+          lamp-feed: {from: box-2/a, return: lamp-back}
+          lamp-back: {medium: dc, from: battery/negative, to: lamp, conductor: 1.5 mm², length: 4 m}
+        """
+    )
+    out = 2 * R_10 * 10 + 5 * 7.98e-3 * 4 + 3 * R_1_5 * 4
+    assert facts.subject("lamp").supply_drop == pytest.approx(out + 4 * R_1_5 * 4)
+
+
 def test_a_drop_by_another_measure_of_the_loads() -> None:
     """1 A in the lamp and nothing in the pump, whatever both are rated for."""
     now = {"lamp": 1.0, "pump": 0.0}
@@ -660,7 +677,8 @@ ALARM = "components: {alarm: {kind: smoke-alarm, powered_by: own battery}}"
 
 def test_a_load_is_wired_when_a_cable_ends_at_it() -> None:
     """Be it the only one, from the battery itself; an alarm with its own cells takes no current, and says so."""
-    facts = dc_facts("runs: {lamp-feed: {from: battery/positive, return: chassis}, pump-feed: ~}")
+    alone = "lamp-feed: {from: battery/positive, return: chassis}, main: ~, ground: ~, pump-feed: ~"
+    facts = dc_facts(f"runs: {{{alone}}}")
     assert (facts.subject("lamp").wired, facts.subject("pump").wired) == (True, False)
     alarm = dc_facts(ALARM).subject("alarm")
     assert alarm.wired is False
