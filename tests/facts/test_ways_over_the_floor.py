@@ -156,7 +156,7 @@ HATCH = "kind: exit, form: hatch, at: [%s m, %s m, %s m], size: [0.4 m, 0.4 m, 5
         (BED, HATCH % (3.9, -0.4, 0.54), False),
         (BED, HATCH.replace("50 mm", "0.25 m") % (3.9, -0.4, 0.35), False),
         (BED, HATCH % (4.6, -0.4, 1.9), True),
-        (BED, HATCH % (3.1, -0.4, 1.9), True),
+        (BED, HATCH.replace("size: [0.4 m", "size: [0.5 m") % (3.0, -0.4, 1.9), True),
         (BED, HATCH.replace("hatch", "window") % (3.9, -0.4, 1.9), True),
         (BED, HATCH.replace("exit, form: hatch", "roof-hatch") % (3.9, -0.4, 1.9), True),
         (BED, HATCH.replace("hatch", "hinged door") % (3.9, -0.4, 1.9), False),
@@ -196,6 +196,17 @@ def test_a_way_that_is_too_narrow_says_where() -> None:
     assert told is not None
     behind, _, beside = told.removeprefix("too narrow a way, ").partition(" mm behind the front axle, by ")
     assert 2400 <= float(behind) <= 3200 and beside == "wall"
+
+
+def test_a_way_that_is_narrow_at_no_place_of_its_own() -> None:
+    """Two slits of 40 mm, the second 20 mm farther right: 20 mm pass, and every cell of the way is within 40 mm."""
+    boxes = ((2.2, -0.9, 0.9), (2.2, 0.04, 0.86), (2.6, -0.9, 0.92), (2.6, 0.06, 0.84))
+    cabinets = ", ".join(
+        f"c{n}: {{kind: cabinet, at: [{x} m, {y} m, 0 m], size: [0.4 m, {across} m, 1.2 m]}}"
+        for n, (x, y, across) in enumerate(boxes)
+    )
+    there = van(f"components: {{{cabinets}, side-door: {{size: [0.5 m, 20 mm, 1.6 m]}}}}")
+    assert too_narrow(there.subject("bench"), "side-door", "driving") == "too narrow a way"
 
 
 @pytest.mark.parametrize(
