@@ -1,5 +1,6 @@
 """Listing few of many terminals by side gives what listing all and choosing gives, on any tree and any ring."""
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -105,3 +106,10 @@ def test_an_edge_that_is_not_admitted_parts_the_tree() -> None:
     assert set(tree.part(stud(0))) == {stud(0), stud(1)}
     assert tree.part(stud(2)) == (stud(2),)
     assert tree.way(stud(0), stud(2)) is None
+
+
+@pytest.mark.parametrize("size", [2, 3, 4, 5, 8])
+def test_a_ring_has_no_bridge(size: int) -> None:
+    """Nor have two cables side by side; the cable that leads off from the ring is one."""
+    net, tree = joined([*((n, (n + 1) % size) for n in range(size)), (0, 8)])
+    assert [tree.is_bridge(edge) for *_, edge in net.joints] == [False] * size + [True]

@@ -251,12 +251,18 @@ def stud(number: int, core: str = "positive") -> Terminal:
     return Terminal(f"stud-{number}", "", core)
 
 
+def at_stud(number: int) -> Terminal:
+    """A stud of a net made by hand: of those from 8 on it is the live core of mains."""
+    return stud(number, "positive" if number < 8 else "line")
+
+
 def made_by_hand(joints: list[tuple[int, int, Edge]]) -> Network:
     """A net of studs, without a spec: what no kind of component makes today can be joined, too."""
-    ends = [(stud(a), stud(b), edge) for a, b, edge in joints]
+    ends = [(at_stud(a), at_stud(b), edge) for a, b, edge in joints]
     around: dict[Terminal, list[tuple[Terminal, Edge]]] = {
-        stud(n, core): [] for n in range(5) for core in ("positive", "negative")
+        stud(n, core): [] for n in range(8) for core in ("positive", "negative")
     }
+    around |= {stud(n, "line"): [] for n in (8, 9)}
     for one, other, edge in ends:
         around[one].append((other, edge))
         around[other].append((one, edge))
@@ -555,6 +561,10 @@ BY_FUSE = LetThrough(30, ("battery",), (), ("device-1",))
 BY_ITSELF = LetThrough(20, ("solar",), (), (), ("solar",))
 BARE = LetThrough(inf, ("battery",), ("battery",))
 BARE_AND_SOLAR = LetThrough(inf, ("battery", "solar"), ("battery",))
+WIDER = LetThrough(60, ("battery", "solar"), (), ("device-1", "device-6"), ("solar",))
+BY_TWO = LetThrough(40, ("battery",), (), ("device-1", "device-6"))
+SPARE = Supply("spare", stud(5), Feed("", None, None))
+SPARE_BARE = LetThrough(inf, ("spare",), ("spare",))
 NOTHING = LetThrough(0.0)
 
 
@@ -574,8 +584,69 @@ NOTHING = LetThrough(0.0)
                 "run-6": (BOTH, BARE_AND_SOLAR),
             },
         ),
+        (
+            [(2, 4, wire(6, 2)), (4, 0, wire(7, 4))],
+            {
+                "run-2": (BOTH, BARE_AND_SOLAR),
+                "run-3": (BY_ITSELF, BARE),
+                "run-6": (BOTH, BARE_AND_SOLAR),
+                "run-7": (BOTH, BARE_AND_SOLAR),
+            },
+        ),
+        (
+            [(0, 1, link(6, 0, LinkKind.device, 10))],
+            {
+                "run-2": (WIDER, NOTHING),
+                "run-3": (BY_ITSELF, BY_TWO),
+            },
+        ),
+        (
+            [(0, 1, link(6, 0, LinkKind.device, 10)), (1, 2, wire(7, 1))],
+            {"run-2": (WIDER, WIDER), "run-3": (BY_ITSELF, BY_TWO), "run-7": (WIDER, WIDER)},
+        ),
+        (
+            [(1, 8, link(6, 1, LinkKind.conversion, one_way=True)), (8, 9, wire(7, 8, core="line"))],
+            {"run-2": (BOTH, NOTHING), "run-3": (BY_ITSELF, BY_FUSE)},
+        ),
+        (
+            [(2, 4, link(6, 2, LinkKind.device, 50)), (4, 6, wire(7, 4))],
+            {"run-2": (BOTH, NOTHING), "run-3": (BY_ITSELF, BY_FUSE), "run-7": (BOTH, NOTHING)},
+        ),
+        (
+            [(2, 4, link(6, 2, LinkKind.plain, one_way=True)), (4, 5, wire(7, 4))],
+            {"run-2": (BOTH, NOTHING), "run-3": (BY_ITSELF, BY_FUSE), "run-7": (BOTH, SPARE_BARE)},
+        ),
+        (
+            [(4, 2, link(6, 4, LinkKind.plain, one_way=True)), (4, 5, wire(7, 4)), (1, 6, wire(8, 1))],
+            {
+                "run-2": (BOTH, SPARE_BARE),
+                "run-3": (BY_ITSELF, LetThrough(inf, ("battery", "spare"), ("spare",))),
+                "run-7": (NOTHING, SPARE_BARE),
+                "run-8": (LetThrough(inf, ("battery", "solar", "spare"), ("spare",)), NOTHING),
+            },
+        ),
+        (
+            [
+                (4, 2, link(6, 4, LinkKind.plain, one_way=True)),
+                (4, 2, link(8, 4, LinkKind.plain, one_way=True)),
+                (4, 6, wire(7, 4)),
+            ],
+            {"run-2": (BOTH, NOTHING), "run-3": (BY_ITSELF, BY_FUSE), "run-7": (NOTHING, NOTHING)},
+        ),
     ],
-    ids=["a tree", "two cables side by side", "a ring with a bare side"],
+    ids=[
+        "a tree",
+        "two cables",
+        "a ring with a bare side",
+        "a ring of four",
+        "two devices",
+        "two devices and two cables",
+        "an inverter",
+        "a device of what is fed",
+        "behind a diode",
+        "before a diode",
+        "before two diodes",
+    ],
 )
 def test_what_is_pushed_into_each_piece(
     more: list[tuple[int, int, Edge]], fed: dict[str, tuple[LetThrough, LetThrough]]
@@ -584,8 +655,11 @@ def test_what_is_pushed_into_each_piece(
 
     Returns are no pieces of the positive core, and a conversion hands nothing on. With a second cable beside it each
     end is fed round by the other; with a bare cable from 2 to the battery its whole current comes that way, and the
-    controller's through the device, which bounds nothing then.
+    controller's through the device, which bounds nothing then. Two devices side by side let 30 A + 10 A through.
+    A spare battery at 5 feeds where a cable leads to it; what it makes infinite nothing bounds.
     """
     net = made_by_hand([*TREE, *more])
-    found = {one.piece.run: (one.from_start, one.from_finish) for one in feed_pieces(net, (BATTERY, SOLAR))}
+    found = {
+        one.piece.run: (one.from_start, one.from_finish) for one in feed_pieces(net, (BATTERY, SOLAR, SPARE))
+    }
     assert found == fed

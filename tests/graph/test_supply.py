@@ -362,3 +362,26 @@ def test_one_core_is_followed_where_it_is_asked_for(van: Supplied) -> None:
     assert "box/lights" in [step.id for step in trail_to(van, "light", port).steps]
     back = [step.id for step in trail_to(van, "light", port, "negative").steps]
     assert back == ["lights", "back", "minus", "battery"]
+
+
+def test_water_does_not_come_back_past_a_check_valve() -> None:
+    """A filler behind the valve feeds the accumulator, and no tap before the valve."""
+    of = asked("""
+    components:
+      filler: {kind: filler}
+      accumulator: {kind: accumulator}
+      check: {kind: check-valve}
+      manifold: {kind: water-manifold}
+      tap: {kind: tap, form: cold}
+      hose: {kind: tap, form: cold}
+    runs:
+      a: {medium: water, from: filler, to: accumulator/in}
+      b: {medium: water, from: accumulator/out, to: hose}
+      c: {medium: water, from: manifold/1, to: tap}
+      d: {medium: water, from: manifold/2, to: check/in}
+      e: {medium: water, from: check/out, to: accumulator/in}
+    """)
+    assert "hose" in working(of)
+    assert "tap" not in working(of)
+    assert upstream(of, "tap")[0].steps == ()
+    assert set(downstream(of, "filler")) == {"accumulator", "hose"}
