@@ -100,7 +100,7 @@ def extreme(choose: Callable[[list[Any]], Any], word: str) -> Callable[..., Any]
     return run
 
 
-def of_list(result: Typing) -> Typing:
+def of_list(result: Callable[[ValueType, ValueType], ValueType | str]) -> Typing:
     """A typing that first asks for a list, then hands on the item's (or its attribute's) type."""
 
     def typing(kind: ValueType, attribute: ValueType | None) -> ValueType | str:
@@ -114,9 +114,9 @@ def of_list(result: Typing) -> Typing:
 def needs_truth(result: Callable[[ValueType], ValueType]) -> Typing:
     """A typing for filters that ask a yes-or-no attribute of each item."""
 
-    def typing(kind: ValueType, attribute: ValueType | None) -> ValueType | str:
-        if attribute is None or attribute.form != "truth":
-            return f"asks for a yes-or-no attribute, and this is {describe(attribute or kind)}"
+    def typing(kind: ValueType, attribute: ValueType) -> ValueType | str:
+        if attribute.form != "truth":
+            return f"asks for a yes-or-no attribute, and this is {describe(attribute)}"
         return result(kind)
 
     return of_list(typing)
@@ -125,9 +125,9 @@ def needs_truth(result: Callable[[ValueType], ValueType]) -> Typing:
 def needs_numbers(additive: bool) -> Typing:
     """A typing for filters over numbers; temperatures have a largest, but no sum."""
 
-    def typing(kind: ValueType, attribute: ValueType | None) -> ValueType | str:
-        if attribute is None or attribute.form != "number":
-            return f"works on a list of numbers, and each item is {describe(attribute or kind)}"
+    def typing(_kind: ValueType, attribute: ValueType) -> ValueType | str:
+        if attribute.form != "number":
+            return f"works on a list of numbers, and each item is {describe(attribute)}"
         if additive and attribute.dimension is Dimension.temperature:
             return "adds temperatures, which has no meaning"
         return attribute
@@ -135,11 +135,11 @@ def needs_numbers(additive: bool) -> Typing:
     return of_list(typing)
 
 
-def nameable(_kind: ValueType, item: ValueType | None) -> ValueType | str:
+def nameable(_kind: ValueType, item: ValueType) -> ValueType | str:
     """Names are made of texts and of things."""
-    if item is not None and item.form in ("text", "view", "anything"):
+    if item.form in ("text", "view", "anything"):
         return text()
-    return f"names things or texts, and each item is {describe(item) if item else 'unknown'}"
+    return f"names things or texts, and each item is {describe(item)}"
 
 
 def needs(dimension: Dimension) -> Typing:
@@ -181,7 +181,7 @@ FILTERS: Mapping[str, Filter] = {
         "run.devices | where('is_fuse')", needs_truth(lambda kind: kind), where, "needed"),
     "each": Filter(
         "The list of that attribute of each item.",
-        "run.devices | each('rating') | sum", of_list(lambda _, item: list_of(item) if item else ""),
+        "run.devices | each('rating') | sum", of_list(lambda _, item: list_of(item)),
         known, "needed"),
     "count": Filter(
         "How many items the list has.",

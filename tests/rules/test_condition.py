@@ -16,10 +16,24 @@ from hypothesis import strategies as st
 from jinja2 import nodes
 
 from specreg.facts.missing import Missing
+from specreg.facts.value_type import ANYTHING, TRUTH, ValueType, list_of, number, text
 from specreg.rules.condition import compile_condition
 from specreg.rules.condition_compile import compiled
 from specreg.rules.condition_parse import Source, parse
-from specreg.rules.filters import FILTERS, TESTS
+from specreg.rules.filters import (
+    FILTERS,
+    TESTS,
+    Typing,
+    extreme,
+    look,
+    measured,
+    nameable,
+    needs,
+    needs_numbers,
+    needs_truth,
+    of_list,
+)
+from specreg.units import Dimension
 
 ANSWERS = [
     ("run.medium == 'dc' and not run.starts_engine and run.let_through <= run.ampacity", True),
@@ -52,6 +66,7 @@ ANSWERS = [
     ("(run.medium if run.starts_engine else 'nothing') == 'nothing'", True),
     ("run.cores in [-1, 2]", True),
     ("run.cores not in (-2, 1)", True),
+    ("(run.name if not run.starts_engine else run.medium) == 'pump-feed'", True),
     ("run.made < limits.day", True),
     ("run.devices is empty", False),
     ("run.devices is not none_left", True),
@@ -258,6 +273,80 @@ def test_one_fault_is_told_once(text: str) -> None:
     assert len(problems) == 1, [problem.text() for problem in problems]
 
 
+WRITES = {
+    "amps": Dimension.current, "volts": Dimension.voltage, "watts": Dimension.power, "as_length": Dimension.length,
+    "as_area": Dimension.area, "as_volume": Dimension.volume, "as_mass": Dimension.mass,
+    "as_temperature": Dimension.temperature,
+}  # fmt: skip
+LISTED, COUNTED = list_of(text("red")), list_of(number(Dimension.current))
+
+
+def test_which_filters_write_words() -> None:
+    """These belong in sentences alone; each of one dimension writes that and no other."""
+    assert {name for name, rule in FILTERS.items() if rule.words} == {
+        "names",
+        "as_percent",
+        "as_date",
+        *WRITES,
+    }
+    for name in FILTERS:
+        if FILTERS[name].words:
+            _, (problem,) = compile_condition(f"run.name | {name} == 'x'", SCHEMA, PLACE)
+            assert problem.message.endswith("belongs in `finding:` and `remedy:`")
+    for name, dimension in WRITES.items():
+        _, measured_so = measured(name, "a figure", dimension)
+        assert measured_so.words
+        for rule in (FILTERS[name], measured_so):
+            assert rule.typing(number(dimension), None) == needs(dimension)(number(dimension), None) == text()
+            assert "and this is a torque" in str(rule.typing(number(Dimension.torque), None))
+
+
+@pytest.mark.parametrize(
+    ("typing", "kind", "attribute", "gives"),
+    [
+        (of_list(lambda _, item: item), LISTED, None, text("red")),
+        (of_list(lambda _, item: item), LISTED, TRUTH, TRUTH),
+        (of_list(lambda kind, _: kind), TRUTH, None, "works on a list, and this is a truth value"),
+        (needs_truth(lambda kind: kind), LISTED, TRUTH, LISTED),
+        (needs_truth(lambda kind: kind), list_of(TRUTH), None, list_of(TRUTH)),
+        (needs_truth(lambda kind: kind), LISTED, None, "asks for a yes-or-no attribute, and this is a text"),
+        (needs_numbers(additive=True), COUNTED, None, number(Dimension.current)),
+        (needs_numbers(additive=True), LISTED, number(), number()),
+        (needs_numbers(additive=True), LISTED, None, "works on a list of numbers, and each item is a text"),
+        (needs_numbers(additive=True), LISTED, number(Dimension.temperature), "adds temperatures, which has no meaning"),
+        (needs_numbers(additive=False), LISTED, number(Dimension.temperature), number(Dimension.temperature)),
+        (of_list(nameable), LISTED, None, text()),
+        (of_list(nameable), list_of(ANYTHING), None, text()),
+        (of_list(nameable), list_of(SCHEMA["run"]), None, text()),
+        (of_list(nameable), COUNTED, None, "names things or texts, and each item is a current"),
+        (FILTERS["each"].typing, LISTED, TRUTH, list_of(TRUTH)),
+        (FILTERS["names"].typing, COUNTED, None, "names things or texts, and each item is a current"),
+        (FILTERS["as_percent"].typing, number(), None, text()),
+        (FILTERS["as_percent"].typing, number(Dimension.share), None, text()),
+    ],
+)  # fmt: skip
+def test_what_filters_take_and_give(
+    typing: Typing, kind: ValueType, attribute: ValueType | None, gives: ValueType | str
+) -> None:
+    """The named attribute of each item, or the item itself."""
+    assert typing(kind, attribute) == gives
+
+
+def test_the_largest_and_the_smallest() -> None:
+    """Of nothing there is neither."""
+    assert extreme(max, "largest")([3, 1, 2], None) == 3
+    assert extreme(min, "smallest")([SimpleNamespace(rating=3), SimpleNamespace(rating=1)], "rating") == 1
+    with pytest.raises(Missing, match="there is no largest of an empty list"):
+        extreme(max, "largest")([], None)
+
+
+def test_what_looking_at_an_item_finds() -> None:
+    """Its attribute, itself, or what is missing of it: None is no value."""
+    item = device("F1", rating=2.0, breaks=None)
+    assert (look(item, "rating"), look(item, None)) == (2.0, item)
+    assert [look(item, name).fields for name in ("breaks", "heat")] == [("breaks",), ("box.F1.heat",)]
+
+
 HOSTILE = [
     "''.__class__",
     "run.__class__",
@@ -421,8 +510,8 @@ def test_every_and_some_do_not_depend_on_order(reverse: bool) -> None:
     """One known item decides, wherever the item with missing data stands in the list."""
     devices = [device("F1"), device("F2", breaks=False), device("F3", breaks=True)]
     names = world(devices=devices[::-1] if reverse else devices)
-    for text, answer in (("run.devices | every('breaks')", False), ("run.devices | some('breaks')", True)):
-        condition, _ = compile_condition(text, SCHEMA, PLACE)
+    for said, answer in (("run.devices | every('breaks')", False), ("run.devices | some('breaks')", True)):
+        condition, _ = compile_condition(said, SCHEMA, PLACE)
         assert condition is not None
         assert condition.evaluate(names) is answer
 

@@ -108,6 +108,9 @@ def test_the_longest_text(length: int, taken: bool) -> None:
         ("(" * 31 + "true" + ")" * 31, False),
         ("(" * 15 + "[" * 15 + "{" + "true", False),
         ("(true) and " * 40 + "true", True),
+        (" <= ".join(["(1)"] * 40), True),
+        ("run.cores in [" + "1, " * 70 + "1] or " + "not " * 58 + "true", True),
+        ("run.cores in [" + "1, " * 70 + "1] or " + "not " * 59 + "true", False),
         ("not " * 59 + "true", True),
         ("not " * 60 + "true", False),
         ("run" + ".main.run" * 29 + ".starts_engine", True),  # a name and 59 attributes
@@ -147,6 +150,8 @@ def test_right_words_are_listed_where_none_is_near(count: int, listed: bool) -> 
     _, (problem,) = compile_condition("it.zzzzzzzzzz > 0", {"it": view("it", members)}, PLACE)
     assert problem.expected == (", ".join(sorted(members)) if listed else None)
     assert (problem.read, problem.nearest) == ("zzzzzzzzzz", None)
+    _, (single,) = compile_condition("it.zzzzzzzzzz > 0", {"it": view("it", {"word": number()})}, PLACE)
+    assert single.expected == "word"
     _, (near,) = compile_condition("it.word_03 > 0", {"it": view("it", {"word_3": number()})}, PLACE)
     assert (near.nearest, near.expected) == ("word_3", None)
     for label, message in (("it", "unknown attribute of it"), ("", "unknown attribute")):
