@@ -1,11 +1,11 @@
 """Templates that are kept compiled say the same, and are taken only where they can be trusted."""
 
 import marshal
-from hashlib import sha256
 from pathlib import Path
 
 import pytest
 from jinja2.compiler import CodeGenerator
+from spoiling import WAYS, spoil
 
 from specreg import shipped
 from specreg.keeping import OFF
@@ -58,46 +58,17 @@ def test_a_template_is_compiled_once(home: Path, monkeypatch: pytest.MonkeyPatch
     assert [path.name.split("-")[0] for path in home.iterdir()] == ["page"]
 
 
-def spoil(path: Path, how: str) -> None:
-    data = path.read_bytes()
-    forged = marshal.dumps(compile("raise SystemExit('foreign code ran')", "forged", "exec"))
-    texts = {
-        "cut short": data[: len(data) // 2],
-        "empty": b"",
-        "one byte changed": data[:-1] + bytes([data[-1] ^ 1]),
-        "forged with a plain digest": sha256(forged).digest() + forged,
-        "forged with the digest of before": data[:32] + forged,
-    }
-    if how in texts:
-        path.write_bytes(texts[how])
-    elif how == "others may write it":
-        path.chmod(0o666)
-    elif how == "others may write its folder":
-        path.parent.chmod(0o777)
-    elif how == "a link":
-        path.symlink_to(path.rename(path.with_suffix(".moved")))
+FORGED = marshal.dumps(compile("raise SystemExit('foreign code ran')", "forged", "exec"))
 
 
-@pytest.mark.parametrize(
-    "how",
-    [
-        "cut short",
-        "empty",
-        "one byte changed",
-        "forged with a plain digest",
-        "forged with the digest of before",
-        "others may write it",
-        "others may write its folder",
-        "a link",
-    ],
-)
+@pytest.mark.parametrize("how", WAYS)
 def test_what_cannot_be_trusted_is_compiled_anew(
     home: Path, monkeypatch: pytest.MonkeyPatch, how: str
 ) -> None:
     """No code is taken from a file that another could have written, or that is not whole."""
     say(home)
     (path,) = home.iterdir()
-    spoil(path, how)
+    spoil(path, how, FORGED)
     compiled = count_compiled(monkeypatch)
     assert say(home) == SAID
     assert compiled == ["sheet.html"]

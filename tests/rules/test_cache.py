@@ -10,6 +10,7 @@ from hashlib import sha256
 from pathlib import Path
 
 import pytest
+from spoiling import WAYS, spoil
 
 import specreg.facts.all  # noqa: F401 - registers the facts
 from specreg import keeping
@@ -91,45 +92,14 @@ def test_it_is_really_taken(home: Path, monkeypatch: pytest.MonkeyPatch) -> None
     assert not problems
 
 
-def spoil(path: Path, how: str) -> None:
-    data = path.read_bytes()
-    forged = marshal.dumps([{"identity": "dc/forged"}])
-    texts = {
-        "cut short": data[: len(data) // 2],
-        "empty": b"",
-        "one byte changed": data[:-1] + bytes([data[-1] ^ 1]),
-        "forged with a plain digest": sha256(forged).digest() + forged,
-        "noise": os.urandom(2000),
-    }
-    if how in texts:
-        path.write_bytes(texts[how])
-    elif how == "others may write it":
-        path.chmod(0o666)
-    elif how == "others may write its folder":
-        path.parent.chmod(0o777)
-    elif how == "a link":
-        moved = path.with_suffix(".moved")
-        path.rename(moved)
-        path.symlink_to(moved)
+FORGED = marshal.dumps([{"identity": "dc/forged"}])
 
 
-@pytest.mark.parametrize(
-    "how",
-    [
-        "cut short",
-        "empty",
-        "one byte changed",
-        "forged with a plain digest",
-        "noise",
-        "others may write it",
-        "others may write its folder",
-        "a link",
-    ],
-)
+@pytest.mark.parametrize("how", WAYS)
 def test_what_cannot_be_trusted_is_not_taken(home: Path, monkeypatch: pytest.MonkeyPatch, how: str) -> None:
     """The documents are read instead, and nobody notices."""
     fresh, _ = load_shipped_pack(RULES)
-    spoil(kept(home), how)
+    spoil(kept(home), how, FORGED)
     taken = read_again(monkeypatch)
     again, problems = load_shipped_pack(RULES)
     assert taken == [len(again.rules)]
@@ -153,7 +123,7 @@ def read_again(monkeypatch: pytest.MonkeyPatch) -> list[int]:
 def test_what_is_spoiled_is_written_anew(home: Path, monkeypatch: pytest.MonkeyPatch, how: str) -> None:
     """Once is enough: the next process finds a whole file again."""
     load_shipped_pack(RULES)
-    spoil(kept(home), how)
+    spoil(kept(home), how, FORGED)
     taken = read_again(monkeypatch)
     load_shipped_pack(RULES)
     load_shipped_pack(RULES)
