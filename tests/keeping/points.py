@@ -148,6 +148,8 @@ def _be(folder: Path, words: Words, at: At, setup: Callable[[], None], beside: P
         os.environ["SPECREG_NO_CACHE"] = "1"
         shipped.rules_folder = lambda: folder / "pack"
         signal.signal(signal.SIGINT, signal.default_int_handler)
+        for sent in (signal.SIGTERM, signal.SIGHUP):  # who runs the tests may have switched one off
+            signal.signal(sent, signal.SIG_DFL)
         setup()
         _watch(folder, at, beside)
         code = _code_of_main()

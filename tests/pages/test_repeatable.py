@@ -1,11 +1,7 @@
-"""The same spec gives the same bytes, whatever the machine, the folder, the day and the order of a hash."""
+"""Publishing again in one process gives the same bytes; `tests/repeat` asks that of processes that differ."""
 
 from __future__ import annotations
 
-import os
-import shutil
-import subprocess
-import sys
 from hashlib import sha256
 from pathlib import Path
 
@@ -14,11 +10,6 @@ from published import REGISTER, register_site
 
 from specreg.model.field import Reader
 from specreg.pages.publish import publish
-
-CODE = (
-    "import sys; from pathlib import Path; from specreg.model.field import Reader; "
-    "from specreg.pages.publish import publish; publish(Path(sys.argv[1]), Reader.workshop, Path(sys.argv[2]))"
-)
 
 
 def marks(site: Path) -> dict[str, str]:
@@ -35,13 +26,6 @@ def first() -> dict[str, str]:
     return found
 
 
-def elsewhere(register: Path, into: Path, home: Path, **environment: str) -> dict[str, str]:
-    """Publish in another process, in another folder, with a cache of its own."""
-    told = {**os.environ, "PYTHONPATH": str(REGISTER.parent), "XDG_CACHE_HOME": str(home), **environment}
-    subprocess.run([sys.executable, "-c", CODE, str(register), str(into)], check=True, env=told, cwd=home)
-    return marks(into)
-
-
 def test_publishing_again_in_one_process_gives_the_same_bytes(
     first: dict[str, str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -49,14 +33,6 @@ def test_publishing_again_in_one_process_gives_the_same_bytes(
     monkeypatch.chdir(tmp_path)
     publish(REGISTER, Reader.workshop, Path("site"))
     assert marks(tmp_path / "site") == first
-
-
-def test_another_process_gives_the_same_bytes(first: dict[str, str], tmp_path: Path) -> None:
-    """Order of hashes, hour, language, working folder, place of the register and an empty cache do not show."""
-    copy = tmp_path / "copy" / "builds"
-    shutil.copytree(REGISTER, copy)
-    settings = {"PYTHONHASHSEED": "4711", "TZ": "Pacific/Kiritimati", "LC_ALL": "C", "PYTHONUTF8": "0"}
-    assert elsewhere(copy, tmp_path / "site", tmp_path / "copy", **settings) == first
 
 
 def test_no_file_tells_where_it_was_made(first: dict[str, str]) -> None:
