@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import json
-import re
-from functools import cached_property, lru_cache
+from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
 from specreg.pages.content import Cell, Page, Words
 from specreg.pages.frame import Frame
 from specreg.pages.texts import Texts, Untranslated
+from specreg.pages.written import Writer, marked
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -44,8 +44,10 @@ class Renderer:
             bytecode_cache=KeptTemplates(Path(__file__)),
         )
         environment.globals["text"] = self._texts
+        writer = Writer(self._texts)
+        environment.globals["cell"] = writer.cell
+        environment.globals["row"] = writer.row
         environment.filters["short"] = short
-        environment.filters["whole"] = whole
         environment.filters["plain"] = str
         environment.tests["untranslated"] = untranslated
         return environment
@@ -70,26 +72,6 @@ class Renderer:
         return self._environment.get_template("book.html").render(
             frame=frame, sheets=sheets, style=Markup(style), script=Markup(script), running=Markup(running)
         )
-
-
-KEPT_WHOLE = re.compile(r"\d{4}-\d\d-\d\d|(?<=[^\w-])-[A-Z]{1,2}\d+(?:\.\d+)?\)?")
-"""A day; a reference designation within a text, with the bracket that closes after it."""
-
-
-@lru_cache(maxsize=4096, typed=True)
-def whole(text: str) -> Markup:
-    """Return a text in which no line ends within a day or a designation; its letters stay as they are."""
-    kept = Markup(KEPT_WHOLE.sub(r'<span class="n">\g<0></span>', str(escape(str(text)))))
-    return _english(kept) if isinstance(text, Untranslated) else kept
-
-
-def marked(value: Any) -> Any:
-    """Return what a template prints: a text that is not translated says in its markup that it is English."""
-    return _english(escape(str(value))) if isinstance(value, Untranslated) else value
-
-
-def _english(markup: Markup) -> Markup:
-    return Markup('<span lang="en">{}</span>').format(markup)
 
 
 def untranslated(cell: Cell) -> bool:

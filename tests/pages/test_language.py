@@ -13,8 +13,8 @@ from specreg import shipped
 from specreg.model.field import Reader
 from specreg.pages.content import Words
 from specreg.pages.publish import Wishes, publish
-from specreg.pages.render import marked, whole
 from specreg.pages.texts import Texts, Untranslated, read_texts
+from specreg.pages.written import marked, whole
 
 TEXTS = shipped.site_folder() / "texts"
 ENGLISH, GERMAN = read_texts(TEXTS), read_texts(TEXTS, "de")
