@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 from math import exp, inf
 
 HOUR = 3600.0
@@ -77,17 +78,19 @@ def course(store: Store, start: float, loads: Sequence[float], sources: Sequence
     away = lost = used = unserved = 0.0
     draw = store.greatest_draw * HOUR
     for load, source in zip(loads, sources, strict=True):
-        direct = min(load, source)
-        asked, spare = load - direct, source - direct
-        if spare > 0:
-            after = store.charged(content, spare / HOUR)
-            taken = (after - content) / store.efficiency
-            away, lost = away + spare - taken, lost + taken - (after - content)
-            content = after
-        given = min(asked, draw, max(0.0, content - store.reserve))
-        content -= given
+        if source < load:
+            asked = load - source
+            given = min(asked, draw, max(0.0, content - store.reserve))
+            content -= given
+            used, unserved = used + source + given, unserved + asked - given
+        else:
+            used += load
+            if spare := source - load:
+                after = store.charged(content, spare / HOUR)
+                taken = (after - content) / store.efficiency
+                away, lost = away + spare - taken, lost + taken - (after - content)
+                content = after
         contents.append(content)
-        used, unserved = used + direct + given, unserved + asked - given
     return Course(tuple(contents), sum(sources), away, lost, used, unserved)
 
 
@@ -103,7 +106,7 @@ def course_of_days(
         found += [day] * (days - len(found) if alike else 1)
         content = day.contents[-1]
     return Course(
-        tuple(content for day in found for content in day.contents),
+        tuple(chain.from_iterable(day.contents for day in found)),
         sum(day.offered for day in found),
         sum(day.turned_away for day in found),
         sum(day.lost for day in found),

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import degrees
 
+from specreg.facts.ways import modes_of
 from specreg.model.furniture import Furniture
 from specreg.model.seating import Seating
 from specreg.model.sleeping import Bed
@@ -13,7 +14,7 @@ from specreg.pages import where
 from specreg.pages.dimensions import Measure, dimensioned, to_scale
 from specreg.pages.plan import Box, Plan, Room, plan_of
 from specreg.pages.van import Van
-from specreg.space.solid import Solid, shapes
+from specreg.space.solid import Solid
 from specreg.units import System
 
 VIEWS = ("above", "left", "right", "rear")
@@ -37,10 +38,10 @@ class Thing:
 
 def things(van: Van, numbers: dict[str, int], mode: str) -> tuple[Thing, ...]:
     """Return the numbered things, and furniture without a number, as they stand in a mode."""
-    solids = {solid.id: solid for solid in shapes(van.build, mode or None)}
+    modes = modes_of(van.facts)
     behind = [name for name in van.of(Furniture, Bed, Seating) if name not in numbers]
     names = [*((name, 0) for name in behind), *numbers.items()]
-    found = (_thing(van, name, number, solids.get(name)) for name, number in names)
+    found = (_thing(van, name, number, modes.solid(mode or None, name)) for name, number in names)
     return tuple(one for one in found if one is not None)
 
 
@@ -98,7 +99,8 @@ def drawn(van: Van, found: tuple[Thing, ...], view: str, beds: tuple[Thing, ...]
     """Return a view to scale with its dimensions; `beds` are those whose sizes the plan shows."""
     said = tuple((van.texts(f"places.edge.{word}"), at) for word, at in EDGES[view])
     measures = tuple(_measures(van, view, beds))
-    return to_scale(lambda radius: dimensioned(_view(van, found, view, radius), measures, said))
+    boxes = tuple(_seen(van, thing, view) for thing in found)
+    return to_scale(lambda radius: dimensioned(_view(van, boxes, view, radius), measures, said))
 
 
 EDGES = {
@@ -110,8 +112,7 @@ EDGES = {
 """Which end of the van is where on a drawing."""
 
 
-def _view(van: Van, found: tuple[Thing, ...], view: str, radius: float) -> Plan:
-    boxes = tuple(_seen(van, thing, view) for thing in found)
+def _view(van: Van, boxes: tuple[Box, ...], view: str, radius: float) -> Plan:
     lying = view in ("left", "right")
     axles = () if view == "rear" else tuple(_along(x, view) for x in _axles(van))
     plan = plan_of(boxes, _room(van, view), axles, body=_body(van, view), radius=radius)

@@ -17,7 +17,7 @@ from specreg.model.records import Test
 from specreg.source import Place, Problem, nearest_word
 from specreg.trade import signed
 from specreg.trade.limits import Limit
-from specreg.trade.sheet import Line, TradeSheet, facts_ids
+from specreg.trade.sheet import Line, TradeSheet
 from specreg.trade.signed import SIGN_OFF
 from specreg.trade.table import Row, read_table
 from specreg.trade.weighing import FIELDS, WEIGHING
@@ -93,7 +93,8 @@ class _Reader:
         self.lines: dict[tuple[str, str], Line] = {(line.test, line.thing.id): line for line in lines}
         self.limits: dict[str, Limit] = {line.test: line.limit for line in lines if line.limit}
         self.marks = {mark: name for name, mark in facts.build.designations.items()}
-        self.ids = {*facts_ids(facts), *WHOLES, *(line.thing.id for line in lines)}
+        things = (*facts.build.components, *facts.build.runs, *facts.devices)
+        self.ids = {*things, *WHOLES, *(line.thing.id for line in lines)}
         self.seen: dict[tuple[str, str, str], Place] = {}
         self.matters = signed.matters(sheets)
         self.tickets: dict[tuple[str, str], Record] = {}

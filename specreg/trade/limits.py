@@ -64,11 +64,27 @@ def _bound(rule: Rule, name: str) -> Bound | None:
     return (">=" if found[1] == ">=" else "<=") if found else None
 
 
-def judging(pack: Pack, test: str) -> Rule | None:
-    """Return the rule that reads the records of a test; None where no rule does."""
-    fact = KNOWN[test].fact
-    asked = re.compile(rf"\bbuild\.{re.escape(fact)}\b")
-    return next((rule for rule in pack.rules if fact and asked.search(rule.header.passes or "")), None)
+class Judges:
+    """The rules of a pack by what a line of a sheet asks of them, looked through once."""
+
+    def __init__(self, pack: Pack) -> None:
+        self._named = pack.by_identity()
+        self._reading: dict[str, Rule] = {}
+        for rule in pack.rules:
+            for fact in FACT_OF_BUILD.findall(rule.header.passes or ""):
+                self._reading.setdefault(fact, rule)
+
+    def named(self, identity: str) -> Rule | None:
+        """Return the rule of an identity, an earlier one included; None where the pack has none."""
+        return self._named.get(identity)
+
+    def of_test(self, test: str) -> Rule | None:
+        """Return the first rule that reads the records of a test; None where no rule does."""
+        return self._reading.get(KNOWN[test].fact)
+
+
+FACT_OF_BUILD = re.compile(r"\bbuild\.(\w+)")
+"""A fact of the whole van within a condition."""
 
 
 def strictest(rule: Rule, build: Build, name: str | None = None) -> Limit | None:

@@ -12,10 +12,10 @@ from specreg.model.field import Word
 from specreg.model.records import Test
 from specreg.report import Report
 from specreg.rules.document import RuleSource
-from specreg.rules.pack import Pack, Rule
+from specreg.rules.pack import Rule
 from specreg.rules.result import Answer, Result
 from specreg.trade.fitted import Fitted, fitted
-from specreg.trade.limits import Limit, held, judging, limits_of, strictest
+from specreg.trade.limits import Judges, Limit, held, limits_of, strictest
 from specreg.trade.tests import TESTS, TradeTest
 from specreg.trade.things import Thing
 from specreg.trade.trades import SYSTEMS, Trade, trade_of
@@ -106,28 +106,33 @@ def trade_sheets(report: Report, results: Iterable[Result] | None = None) -> tup
 
     `results` are the answers as the reader may see them; without them the report's own.
     """
-    found = (trade_sheet(report, trade, results) for trade in Trade)
+    judges = Judges(report.pack)
+    asked = tuple(report.results if results is None else results)
+    found = (_sheet(report, judges, trade, asked) for trade in Trade)
     return tuple(sheet for sheet in found if sheet is not None)
 
 
-def trade_sheet(report: Report, trade: Trade, results: Iterable[Result] | None = None) -> TradeSheet | None:
+def trade_sheet(report: Report, trade: Trade) -> TradeSheet | None:
     """Return one trade's sheet; None where nothing of that trade is fitted."""
+    return _sheet(report, Judges(report.pack), trade, report.results)
+
+
+def _sheet(report: Report, judges: Judges, trade: Trade, asked: tuple[Result, ...]) -> TradeSheet | None:
     facts = report.facts
-    asked = tuple(report.results if results is None else results)
     sheet = TradeSheet(
         trade,
         facts,
         tuple(fitted(facts, trade)),
-        tuple(_matters(report, trade, asked)),
-        tuple(_lines(facts, report.pack, trade)),
+        tuple(_matters(report, judges, trade, asked)),
+        tuple(_lines(facts, judges, trade)),
         tuple(weighed(facts)) if trade is Trade.examiner else (),
     )
     signed = any(matter.to_sign for matter in sheet.matters)
     return sheet if sheet.fitted or sheet.lines or signed or sheet.weighings else None
 
 
-def _matters(report: Report, trade: Trade, results: tuple[Result, ...]) -> Iterator[Matter]:
-    on_lines = _on_lines(report.pack)
+def _matters(report: Report, judges: Judges, trade: Trade, results: tuple[Result, ...]) -> Iterator[Matter]:
+    on_lines = _on_lines(judges)
     for result in results:
         rule = report.rules[result.rule]
         if result.answer is Answer.not_applicable or not _belongs(rule, result, trade, on_lines):
@@ -151,11 +156,11 @@ def _belongs(rule: Rule, result: Result, trade: Trade, on_lines: set[str]) -> bo
     return bool(rule.limits) or result.answer is not Answer.passes
 
 
-def _on_lines(pack: Pack) -> set[str]:
+def _on_lines(judges: Judges) -> set[str]:
     """Return the rules that judge recorded tests: their limits stand on the lines."""
-    judges = (judging(pack, name) for name in KNOWN)
+    reading = (judges.of_test(name) for name in KNOWN)
     stated = (identity for test in TESTS for _, identity, _ in test.states)
-    return {*(rule.identity for rule in judges if rule), *stated}
+    return {*(rule.identity for rule in reading if rule), *stated}
 
 
 def _signing(result: Result) -> State:
@@ -167,25 +172,25 @@ def _signing(result: Result) -> State:
     return State.sign_again if changed else State.to_sign
 
 
-def _lines(facts: Facts, pack: Pack, trade: Trade) -> Iterator[Line]:
+def _lines(facts: Facts, judges: Judges, trade: Trade) -> Iterator[Line]:
     places = set(held(facts.build))
     for test in TESTS:
         if test.trade is trade and (not test.jurisdictions or places & set(test.jurisdictions)):
             things = tuple(test.on(facts))
             marks = {thing.id: thing.mark(facts) for thing in things}
-            yield from (_line(facts, pack, test, thing, marks) for thing in things)
+            yield from (_line(facts, judges, test, thing, marks) for thing in things)
 
 
-def _line(facts: Facts, pack: Pack, test: TradeTest, thing: Thing, marks: dict[str, str]) -> Line:
+def _line(facts: Facts, judges: Judges, test: TradeTest, thing: Thing, marks: dict[str, str]) -> Line:
     build = facts.build
-    rule = judging(pack, test.name) or pack.by_identity().get(test.rule)
+    rule = judges.of_test(test.name) or judges.named(test.rule)
     limit = strictest(rule, build, test.limit or None) if rule else None
     record, wider = recorded(build.header.records.tests, test.name, thing, build.designations.get(thing.id))
     words = thing.expects or ("" if limit else test.expects)
     return Line(
         test.name,
         thing,
-        facts.name_of(thing.id) if thing.id in facts_ids(facts) else f"{thing.id}, the whole",
+        facts.name_of(thing.id) if _has(facts, thing.id) else f"{thing.id}, the whole",
         build.designations.get(thing.id, ""),
         test.how,
         words,
@@ -197,21 +202,21 @@ def _line(facts: Facts, pack: Pack, test: TradeTest, thing: Thing, marks: dict[s
         record,
         wider,
         _state(record, marks.get((record.on if wider else thing.id) or "") if record else None),
-        tuple(_stated(facts, pack, test)),
+        tuple(_stated(facts, judges, test)),
     )
 
 
-def _stated(facts: Facts, pack: Pack, test: TradeTest) -> Iterator[tuple[str, Limit]]:
+def _stated(facts: Facts, judges: Judges, test: TradeTest) -> Iterator[tuple[str, Limit]]:
     for column, identity, name in test.states:
-        rule = pack.by_identity().get(identity)
+        rule = judges.named(identity)
         limit = strictest(rule, facts.build, name) if rule else None
         if limit is not None:
             yield column, limit
 
 
-def facts_ids(facts: Facts) -> set[str]:
-    """Return every id that a test can be recorded on: components, runs and devices."""
-    return {*facts.build.components, *facts.build.runs, *facts.devices}
+def _has(facts: Facts, name: str) -> bool:
+    """Tell whether a test can be recorded on an id: a component's, a run's or a device's."""
+    return name in facts.build.components or name in facts.build.runs or name in facts.devices
 
 
 def _state(record: Test | None, mark: str | None) -> State:

@@ -11,7 +11,7 @@ from mains_van import SPEC, changed, pack, recorded, report
 from specreg import workshop
 from specreg.facts.recorded_tests import KNOWN
 from specreg.report import Report
-from specreg.trade.limits import judging, limits_of, strictest
+from specreg.trade.limits import Judges, limits_of, strictest
 from specreg.trade.sheet import State, TradeSheet, trade_sheet, trade_sheets
 from specreg.trade.tests import TESTS
 from specreg.trade.trades import Trade, trade_of
@@ -170,7 +170,7 @@ def test_a_limit_on_a_sheet_is_the_rules(van: str) -> None:
 
 def test_where_several_places_hold_the_strictest_limit_counts() -> None:
     """In the United Kingdom and Australia together no fall of pressure is allowed."""
-    rule = judging(pack(), "gas-tightness")
+    rule = Judges(pack()).of_test("gas-tightness")
     assert rule is not None
     both = report(changed(("jurisdictions: [uk]", "jurisdictions: [uk, au]"))).build
     alone = report().build
@@ -195,7 +195,7 @@ def test_every_matter_to_decide_has_a_trade() -> None:
 @pytest.mark.parametrize("name", sorted(name for name, test in KNOWN.items() if test.dimension and test.fact))
 def test_a_reading_that_rules_read_has_a_bounded_limit(name: str) -> None:
     """The sheet can say `at least` or `at most`, from the rule that judges the record."""
-    rule = judging(pack(), name)
+    rule = Judges(pack()).of_test(name)
     assert rule is not None
     limit = strictest(rule, report().build)
     assert limit is not None and limit.bound is not None and limit.dimension is KNOWN[name].dimension
