@@ -7,11 +7,12 @@ whole build; they pass the gate one by one.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import date
 from enum import Enum
 from functools import cache
+from operator import attrgetter, is_not
 from typing import Any
 
 from pydantic import BaseModel
@@ -40,23 +41,39 @@ def seen_by(build: Build, reader: Reader) -> Build:
 
 
 def _seen(value: Any, reader: Reader) -> Any:
+    """Return a value without what the reader may not see: itself where nothing of it is hidden."""
     if isinstance(value, BaseModel):
-        hidden = {name: _unstated(field) for name, field in _hidden(type(value), reader)}
-        held = {name: getattr(value, name) for name in type(value).model_fields if name not in hidden}
-        nested = {name: one for name, one in held.items() if isinstance(one, BaseModel | tuple | dict)}
-        return value.model_copy(update=hidden | {name: _seen(one, reader) for name, one in nested.items()})
+        changed = dict(_changed(value, reader))
+        return value.model_copy(update=changed) if changed else value
     if isinstance(value, tuple):
-        return tuple(_seen(item, reader) for item in value)
+        items = tuple(_seen(item, reader) for item in value)
+        return items if any(map(is_not, items, value)) else value
     if isinstance(value, dict):
-        return {key: _seen(item, reader) for key, item in value.items()}
+        held = {key: _seen(item, reader) for key, item in value.items()}
+        return held if any(map(is_not, held.values(), value.values())) else value
     return value
 
 
+def _changed(model: BaseModel, reader: Reader) -> Iterator[tuple[str, Any]]:
+    """Yield the fields of a model that a reader sees otherwise than they are, with what is seen there."""
+    hidden = _hidden(type(model), reader)
+    for name in type(model).model_fields:
+        held = getattr(model, name)
+        if name in hidden:
+            seen = _unstated(hidden[name])
+            if held != seen:
+                yield name, seen
+        elif isinstance(held, BaseModel | tuple | dict):
+            seen = _seen(held, reader)
+            if seen is not held:
+                yield name, seen
+
+
 @cache
-def _hidden(model: type[BaseModel], reader: Reader) -> tuple[tuple[str, FieldInfo], ...]:
+def _hidden(model: type[BaseModel], reader: Reader) -> dict[str, FieldInfo]:
     """Return the fields of a model that are not for a reader."""
     fields = model.model_fields.items()
-    return tuple((name, field) for name, field in fields if not reader.may_read(reader_of(model, name)))
+    return {name: field for name, field in fields if not reader.may_read(reader_of(model, name))}
 
 
 def _unstated(field: FieldInfo) -> Any:
@@ -73,18 +90,29 @@ class Gate:
         self._least: dict[tuple[str, str | None], Reader] = {}
         self._private = tuple(sorted(set(_private_texts(facts.build, reader))))
 
-    def result(self, result: Result) -> Result:
-        """Return an answer as the reader may see it."""
+    def results(self, results: Iterable[Result]) -> tuple[Result, ...]:
+        """Return answers as the reader may see them."""
+        listed = tuple(results)
+        said = "\n".join(text for one in listed for text in (one.message, one.remedy, *one.assumptions))
+        withheld = tuple(word for word in self._private if word in said)
+        return tuple(self._result(result, withheld) for result in listed)
+
+    def _result(self, result: Result, withheld: tuple[str, ...]) -> Result:
+        """Return one answer as the reader may see it; no text of it may hold one of the words withheld."""
+
+        def tells(text: str) -> bool:
+            return any(word in text for word in withheld)
+
         open_to = self._reader.may_read
         evidence = tuple(item for item in result.evidence if open_to(self.least(item.name, result.case)))
-        told = len(evidence) == len(result.evidence) and not self._tells(result.message)
+        told = len(evidence) == len(result.evidence) and not tells(result.message)
         workshop = self._reader is Reader.workshop
         return replace(
             result,
             message=result.message if told else "",
-            remedy=result.remedy if self._may_do(result) else "",
+            remedy=result.remedy if self._may_do(result) and not tells(result.remedy) else "",
             evidence=evidence,
-            assumptions=tuple(text for text in result.assumptions if told and not self._tells(text)),
+            assumptions=tuple(text for text in result.assumptions if told and not tells(text)),
             missing=result.missing if open_to(Reader.owner) else (),
             fingerprint=result.fingerprint if workshop else "",
             sign_off=_seen(result.sign_off, self._reader),
@@ -94,12 +122,7 @@ class Gate:
 
     def _may_do(self, result: Result) -> bool:
         """Tell whether what would mend it is for this reader: how to record a sign-off is the workshop's."""
-        if self._tells(result.remedy):
-            return False
         return self._reader is Reader.workshop or (self._reader is Reader.owner and not result.decides)
-
-    def _tells(self, text: str) -> bool:
-        return any(word in text for word in self._private)
 
     def least(self, name: str, case: str | None) -> Reader:
         """Return the least reader of a field or fact, taken through all that a fact was computed from."""
@@ -122,7 +145,7 @@ class Gate:
                 if kind is None:
                     return Reader.workshop
                 inputs = self._facts.ask(self._facts.subject(subject, case), kind).inputs
-                return _highest(least, *(self.least(item.name, case) for item in inputs))
+                return _highest(least, *[self.least(item.name, case) for item in inputs])
             least = _highest(least, reader_of(type(model), field))
             model = getattr(model, field)
         return least
@@ -140,8 +163,11 @@ def _field_named(model: type[BaseModel], key: str) -> str | None:
     return next((name for name, field in model.model_fields.items() if key in (name, field.alias)), None)
 
 
+RANK = attrgetter("rank")
+
+
 def _highest(*readers: Reader) -> Reader:
-    return max(readers, key=lambda reader: reader.rank)
+    return max(readers, key=RANK)
 
 
 def _private_texts(build: Build, reader: Reader) -> Iterator[str]:

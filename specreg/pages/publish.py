@@ -202,7 +202,7 @@ def _van(
     report = workshop.inspect(loaded.build, pack, on)
     gate = Gate(report.facts, reader)
     seen = seen_by(loaded.build, reader)
-    results = tuple(gate.result(result) for result in report.results)
+    results = gate.results(report.results)
     folder = f"{shown}/{loaded.name}"
     return Van(seen, Facts(seen, on), results, report, reader, texts, loaded.folder, folder, report.on)
 

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from markupsafe import Markup
 
@@ -39,12 +40,17 @@ WORD = re.compile(r"[^\W_]+(?:[.\-/][^\W_]+)*")
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """One place that can be found: where it is, on which page, what it is called, and its other words."""
+    """One place that can be found: where it is, on which page, what it is called; `said` gives its texts."""
 
     href: str
     page: str
     title: str
-    words: str
+    said: Callable[[], Iterable[str]]
+
+    @property
+    def words(self) -> str:
+        """Return its different words, in small letters, in the order in which they first come."""
+        return " ".join(dict.fromkeys(WORD.findall("\n".join(self.said()).lower())))
 
 
 def find_page(texts: Texts) -> Page:
@@ -68,11 +74,11 @@ def search_list(pages: tuple[Page, ...]) -> str:
 def places(page: Page) -> Iterator[Found]:
     """Yield what can be found on a page: the page itself, its sections, the rows that links lead to."""
     loose = [block for block in page.blocks if not isinstance(block, Section)]
-    yield Found(page.file, page.title, page.title, _words(page.lead, *_texts(loose)))
+    yield Found(page.file, page.title, page.title, lambda: (page.lead, *_texts(loose)))
     for section in page.blocks:
         if isinstance(section, Section):
             href = f"{page.file}#{section.anchor}"
-            yield Found(href, page.title, section.title, _words(*_texts(section.blocks)))
+            yield Found(href, page.title, section.title, partial(_texts, section.blocks))
             yield from _rows(page, section.blocks)
 
 
@@ -81,8 +87,8 @@ def _rows(page: Page, blocks: Sequence[Block]) -> Iterator[Found]:
         if isinstance(block, Table):
             for row in block.rows:
                 if row.anchor:
-                    title, rest = _plain(row.cells[0]), [_plain(one) for one in row.cells[1:]]
-                    yield Found(f"{page.file}#{row.anchor}", page.title, title, _words(*rest))
+                    said = partial(map, _plain, row.cells[1:])
+                    yield Found(f"{page.file}#{row.anchor}", page.title, _plain(row.cells[0]), said)
         elif isinstance(block, Fold | Section):
             yield from _rows(page, block.blocks)
 
@@ -113,8 +119,3 @@ def _plain(cell: Cell) -> str:
         elif isinstance(piece, Figure):
             said.append(f"{piece.value} {piece.beside}")
     return "".join(said)
-
-
-def _words(*texts: str) -> str:
-    """Return the different words of some texts, in small letters, in the order in which they first come."""
-    return " ".join(dict.fromkeys(WORD.findall("\n".join(texts).lower())))

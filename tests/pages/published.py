@@ -126,7 +126,7 @@ def van_of(build: Build, reader: Reader = Reader.owner, pack: Pack | None = None
     """Return a build as its pages see it; without a pack no rule is asked."""
     report = workshop.inspect(build, pack or Pack(()))
     gate, seen = Gate(report.facts, reader), seen_by(build, reader)
-    results = tuple(gate.result(result) for result in report.results)
+    results = gate.results(report.results)
     texts = read_texts(shipped.site_folder() / "texts")
     return Van(seen, Facts(seen), results, report, reader, texts, Path("nowhere"), "nowhere", report.on)
 

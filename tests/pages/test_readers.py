@@ -250,9 +250,9 @@ def test_a_finding_keeps_its_title_where_its_words_are_withheld(
     build, _ = aviary
     report = workshop.inspect(build, telling_pack())
     told = next(result for result in report.results if result.subject == "cell")
-    shown = Gate(report.facts, Reader.public).result(told)
+    shown = Gate(report.facts, Reader.public).results([told])[0]
     assert (shown.answer, shown.title, shown.message, shown.evidence) == (told.answer, told.title, "", ())
-    assert Gate(report.facts, Reader.workshop).result(told).message == told.message
+    assert Gate(report.facts, Reader.workshop).results([told])[0].message == told.message
 
 
 def test_what_was_computed_from_a_private_field_is_as_private() -> None:
