@@ -7,13 +7,13 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from specreg import shipped, workshop
 from specreg.facts.engine import Facts
 from specreg.model.field import Reader
 from specreg.pages import check, frame, offline, register, search
 from specreg.pages.care import CALENDAR, calendar, care_page
-from specreg.pages.changed import changed_page
 from specreg.pages.chapters import beds_page, heat_page, water_page, weights_page
 from specreg.pages.check_data import as_data
 from specreg.pages.checklists import checklists_page
@@ -42,11 +42,13 @@ from specreg.pages.trade import trade_pages
 from specreg.pages.van import Van
 from specreg.pages.whole import Photographs, labels_alone, whole_book
 from specreg.pages.works import works_pages
-from specreg.register.compare import Comparer, Comparison
 from specreg.report import Report
 from specreg.rules.pack import Pack
 from specreg.source import Problem
 from specreg.writing import refuse_foreign, write_folder, write_whole
+
+if TYPE_CHECKING:
+    from specreg.register.compare import Comparison
 
 MARKER = "site-by-specreg.txt"
 """The file by which a later run knows that a folder is one of its own and may be replaced."""
@@ -173,6 +175,8 @@ def _since(
     """Return what changed in each build since a revision, with what could not be read of it."""
     if revision is None:
         return {}, ()
+    from specreg.register.compare import Comparer  # noqa: PLC0415 - most sites tell of no change
+
     compared = Comparer(path, on).revisions(revision)
     return {one.after.build.name: one for one in compared.comparisons}, compared.problems
 
@@ -253,6 +257,15 @@ def _of_van(
     yield CALENDAR, calendar(van)
 
 
+def _changed(van: Van) -> tuple[Page, ...]:
+    """Return the page that tells what changed, where that was asked for."""
+    if van.since is None:
+        return ()
+    from specreg.pages.changed import changed_page  # noqa: PLC0415 - most sites tell of no change
+
+    return (changed_page(van, van.since),)
+
+
 def pages_of(van: Van) -> tuple[tuple[Page, ...], list[Problem]]:
     """Return the pages of one van in their order, with the problems in its procedures."""
     how_to, problems = how_to_page(van)
@@ -274,7 +287,7 @@ def pages_of(van: Van) -> tuple[tuple[Page, ...], list[Problem]]:
         weights_page(van),
         ledger_page(van),
         care_page(van),
-        *((changed_page(van, van.since),) if van.since else ()),
+        *_changed(van),
         parts_page(van),
         *works_pages(van),
         *labels_pages(van),

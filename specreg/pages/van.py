@@ -9,7 +9,7 @@ from enum import Enum
 from functools import cached_property
 from math import isinf
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from pydantic import BaseModel
 
@@ -24,10 +24,12 @@ from specreg.model.component import Component
 from specreg.model.field import Reader
 from specreg.pages.content import Cell, Figure, Known, Unknown, Words, cell
 from specreg.pages.texts import Texts
-from specreg.register.compare import Comparison
 from specreg.report import Report
 from specreg.rules.result import Result
 from specreg.units import ConductorSize, Dimension, System, write
+
+if TYPE_CHECKING:
+    from specreg.register.compare import Comparison
 
 
 @dataclass(frozen=True)
