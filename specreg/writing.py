@@ -25,6 +25,9 @@ LAY = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
 """How a file is begun: never through a link, never over what is there."""
 
 
+Content = bytes | Iterable[bytes]
+"""What a file is to hold, at once or part by part."""
+
 CHANGED = "has changed since it was read: nothing is written"
 
 
@@ -49,7 +52,7 @@ def _writing(path: Path | str) -> Iterator[None]:
         raise Unwritten(error.errno, error.strerror or str(error), str(path)) from error
 
 
-def write_whole(path: Path, text: str | bytes) -> None:
+def write_whole(path: Path, text: str | Content) -> None:
     """Write a file in place of what stood there; a link is followed, a device takes it as it comes.
 
     It gets the permissions of the file there. Raises OSError where it cannot be written; what stood there
@@ -59,7 +62,7 @@ def write_whole(path: Path, text: str | bytes) -> None:
     with _writing(path):
         if path.exists() and not path.is_file():
             with path.open("wb") as device:
-                device.write(data)
+                device.writelines(_parts(data))
             return
         target = Path(os.path.realpath(path))
         with alone_in(target.parent) as alone:
@@ -196,7 +199,7 @@ def _locked(handle: int, folder: Path, told: Callable[[str], None]) -> bool:
 
 
 def _put(
-    files: Mapping[Path, bytes],
+    files: Mapping[Path, Content],
     alone: bool,
     unchanged: Callable[[], None] = lambda: None,
     mode: int | None = None,
@@ -217,6 +220,10 @@ def _put(
             _clear(fresh)
 
 
+def _parts(data: Content) -> Iterable[bytes]:
+    return (data,) if isinstance(data, bytes) else data
+
+
 def _mode_of(target: Path) -> int | None:
     """Return the permissions of what stands there, if anything; raise OSError where that is read-only."""
     if not target.exists():
@@ -226,14 +233,15 @@ def _mode_of(target: Path) -> int | None:
     return target.stat().st_mode & 0o777
 
 
-def _lay(path: Path, data: bytes, mode: int | None = None, lasting: bool = False) -> None:
+def _lay(path: Path, data: Content, mode: int | None = None, lasting: bool = False) -> None:
     """Write a file, in place of what was left there; one that is to last is on the disk before it moves."""
     _discard(path)
     handle = os.open(path, LAY, 0o666 if mode is None else mode)
     try:
-        rest = memoryview(data)
-        while rest:
-            rest = rest[os.write(handle, rest) :]
+        for part in _parts(data):
+            rest = memoryview(part)
+            while rest:
+                rest = rest[os.write(handle, rest) :]
         if lasting:
             os.fsync(handle)
     finally:

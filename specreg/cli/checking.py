@@ -29,8 +29,9 @@ if TYPE_CHECKING:
     from datetime import date
 
     from specreg.accepted import Known, Record
-    from specreg.cli.one_by_one import Request
+    from specreg.cli.one_by_one import Checks, Request
     from specreg.model.build import Stage
+    from specreg.source.asked import Asked
 
 FOR = click.option("--for", "stage", type=StageName(), metavar="STAGE", help="Judge as if at that stage.")
 
@@ -84,23 +85,14 @@ def inspect(
     record does not know, with 2 where a spec cannot be read. A change to a part or an assembly counts for the
     builds that use it.
     """
+    from specreg.cli.one_by_one import Request
+
     record = _record(accepted, must_exist=True) if accepted else None
     only = _touched(build, revision) if revision is not None else None
+    request = Request(stage, on, stop_at, everything, style_of(output), record)
     if form == "text":
-        from specreg.cli.one_by_one import Request
-
-        _in_text(build, only, Request(stage, on, stop_at, everything, style_of(output), record), output)
-    from specreg.output import inspection_text
-    from specreg.rules.document import Level
-    from specreg.workshop import inspect_all, load
-
-    opened = load(build, only)
-    inspection = inspect_all(opened, on, stage, Level(stop_at), record, watch=watched)
-    complain(inspection.problems)
-    if record is not None:
-        _name_strangers(record, opened.folder)
-    deliver(inspection_text(inspection, form, style_of(output), everything=everything), output)
-    sys.exit(inspection.exit_code)
+        _in_text(build, only, request, output)
+    _in_form(build, only, request, form, output)
 
 
 def _in_text(build: Path, only: Collection[str] | None, request: Request, output: Path | None) -> NoReturn:
@@ -110,11 +102,46 @@ def _in_text(build: Path, only: Collection[str] | None, request: Request, output
 
     asked = asked_by(build)
     found = check(asked, only, request, kept=click.get_current_context().obj is OWN_PROCESS)
+    _tell_besides(found, request, asked)
+    deliver(found.text(request.style), output)
+    sys.exit(found.exit_code)
+
+
+MOST_IN_MEMORY = 8_000_000
+"""Characters of what is told in another form; what is more waits in a file that has no name."""
+
+
+def _in_form(
+    build: Path, only: Collection[str] | None, request: Request, form: str, output: Path | None
+) -> NoReturn:
+    """Check vans one after another, print everything in another form, and end."""
+    from tempfile import SpooledTemporaryFile
+
+    from specreg.cli.one_by_one import check
+    from specreg.output import form_of
+    from specreg.output.by_van import Ended, Told
+    from specreg.source.asked import asked_by
+
+    asked = asked_by(build)
+    with (
+        SpooledTemporaryFile(
+            MOST_IN_MEMORY, "w+", encoding="utf-8", errors="surrogatepass", newline=""
+        ) as file,
+        writing(),
+    ):
+        told = Told(form_of(form, everything=request.everything), file)
+        found = check(asked, only, request, kept=False, told=told)
+        _tell_besides(found, request, asked)
+        ended = Ended(tuple(found.unread), tuple(found.problems), found.exit_code)
+        deliver(told.text(ended), output)
+    sys.exit(found.exit_code)
+
+
+def _tell_besides(found: Checks, request: Request, asked: Asked) -> None:
+    """Tell every problem, and which builds the record names that are not there."""
     complain(found.problems)
     if request.record is not None:
         _name_strangers(request.record, asked.home)
-    deliver(found.text(request.style), output)
-    sys.exit(found.exit_code)
 
 
 def _touched(build: Path, revision: str) -> frozenset[str] | None:

@@ -1,4 +1,4 @@
-"""The check of vans as text: one is in memory at a time, and what has not changed is not judged again."""
+"""The check of vans: one is in memory at a time; as text, what has not changed is not judged again."""
 
 from __future__ import annotations
 
@@ -16,7 +16,9 @@ if TYPE_CHECKING:
 
     from specreg.accepted import Record
     from specreg.model.build import Stage
+    from specreg.output.by_van import Told
     from specreg.output.style import Style
+    from specreg.report import Report
     from specreg.rules.pack import Pack
     from specreg.source import Problem
     from specreg.source.asked import Asked
@@ -61,22 +63,27 @@ class Checks:
         return joined(parts, lines, self.unread, style)
 
 
-def check(asked: Asked, only: Collection[str] | None, request: Request, kept: bool) -> Checks:
-    """Check each van that is asked for; `kept` takes what is known of those that have not changed."""
+def check(
+    asked: Asked, only: Collection[str] | None, request: Request, *, kept: bool, told: Told | None = None
+) -> Checks:
+    """Check each van that is asked for; `kept` takes what is known of those that have not changed.
+
+    With `told`, that is told of each van, and there is no text of any.
+    """
     found = Checks(problems=[asked.wrong] if asked.wrong else [])
     folders = [folder for folder in asked.builds if only is None or folder.name in only]
     store = KeptChecks(asked.home, asked.shown, request.mark) if kept else None
     bench: _Bench | None = None
     of_rules: tuple[Problem, ...] = ()
     if not folders and not asked.wrong:
-        bench = _Bench(asked, request)
+        bench = _Bench(asked, request, told)
         found.problems += [*bench.opened.problems, *bench.problems]
     for folder in watched(folders):
         mark = store.mark(folder.name) if store else None
         said = store.taken(folder.name, mark) if store else None
         if said is None:
             if bench is None:
-                bench = _Bench(asked, request)
+                bench = _Bench(asked, request, told)
                 found.problems += bench.opened.problems
                 of_rules = bench.problems
             said = bench.check(folder, found)
@@ -91,10 +98,11 @@ def check(asked: Asked, only: Collection[str] | None, request: Request, kept: bo
 class _Bench:
     """The rules and what the vans share, ready to check one after another."""
 
-    def __init__(self, asked: Asked, request: Request) -> None:
+    def __init__(self, asked: Asked, request: Request, told: Told | None) -> None:
         from specreg.workshop import open_asked, rules_for
 
         self._request = request
+        self._told = told
         self.opened: Opened = open_asked(asked)
         pack, self.problems = rules_for(self.opened)
         self._pack: Pack = pack
@@ -109,7 +117,6 @@ class _Bench:
 
     def check(self, folder: Path, found: Checks) -> Said | None:
         """Check one van; one that cannot be read is noted with its problems."""
-        from specreg.output.text import one_line, one_report
         from specreg.rules.document import Level
         from specreg.workshop import inspect, read_one
 
@@ -121,9 +128,18 @@ class _Bench:
         asked = self._request
         report = inspect(loaded.build, self._pack, asked.on, asked.stage)
         report = replace(report, stop_at=Level(asked.stop_at), record=asked.record)
-        text = one_report(report, asked.style, everything=asked.everything)
-        said = Said(text, loaded.name, one_line(report), report.exit_code)
+        said = self._say(report)
         del loaded, report
         if self._several:
             gc.collect()
         return said
+
+    def _say(self, report: Report) -> Said:
+        name, asked = report.build.name, self._request
+        if self._told is not None:
+            self._told.add(report)
+            return Said("", name, "", report.exit_code)
+        from specreg.output.text import one_line, one_report
+
+        text = one_report(report, asked.style, everything=asked.everything)
+        return Said(text, name, one_line(report), report.exit_code)

@@ -42,15 +42,17 @@ def style_of(output: Path | None) -> Style:
     return Style() if output else style_for(sys.stdout)
 
 
-def deliver(text: str, output: Path | None) -> None:
+def deliver(text: str | Iterable[str], output: Path | None) -> None:
     """Print a result, or write it to the file that was asked for, whole or not at all."""
     if output is None:
-        say(text)
+        for part in (text,) if isinstance(text, str) else text:
+            say(part)
         return
     from specreg.writing import write_whole
 
+    data = text if isinstance(text, str) else (part.encode("utf-8", "replace") for part in text)
     with alone_in(Path(os.path.realpath(output)).parent), writing():
-        write_whole(output, text)
+        write_whole(output, data)
     note(f"written: {output}")
 
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from io import StringIO
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from specreg.output.by_van import Form
     from specreg.output.style import Style
     from specreg.report import Inspection
 
@@ -14,17 +16,28 @@ def inspection_text(inspection: Inspection, form: str, style: Style, *, everythi
 
     Raises ValueError for any other word.
     """
-    from specreg.output import as_json, junit, markdown, sarif, text  # noqa: PLC0415 - each is needed alone
+    from specreg.output import by_van, text  # noqa: PLC0415 - each is needed alone
+
+    if form == "text":
+        return text.text(inspection, style, everything=everything)
+    told = by_van.Told(form_of(form, everything=everything), StringIO())
+    for report in inspection.reports:
+        told.add(report)
+    ended = by_van.Ended(inspection.unread, inspection.problems, inspection.exit_code)
+    return "".join(told.text(ended))
+
+
+def form_of(form: str, *, everything: bool = False) -> Form:
+    """Return a form that is told van by van: json, sarif, junit or markdown; ValueError for any other."""
+    from specreg.output import as_json, junit, markdown, sarif  # noqa: PLC0415 - each is needed alone
 
     match form:
-        case "text":
-            return text.text(inspection, style, everything=everything)
         case "json":
-            return as_json.dumps(as_json.inspection_data(inspection))
+            return as_json.InJson()
         case "sarif":
-            return as_json.dumps(sarif.sarif(inspection, everything=everything))
+            return sarif.InSarif(everything=everything)
         case "junit":
-            return junit.junit(inspection, everything=everything)
+            return junit.InJunit(everything=everything)
         case "markdown":
-            return markdown.markdown(inspection, everything=everything)
+            return markdown.InMarkdown(everything=everything)
     raise ValueError(f"an inspection has no form {form}")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import asdict
 from datetime import date
 from typing import Any, cast
@@ -14,6 +14,7 @@ from specreg.model.build import Build
 from specreg.model.field import Reader
 from specreg.model.records import Concession, SignOff
 from specreg.output import words
+from specreg.output.by_van import Ended
 from specreg.output.evidence import as_data, least_reader
 from specreg.output.shape import (
     FORMAT,
@@ -46,16 +47,58 @@ def dumps(data: Any) -> str:
     return json.dumps(data, ensure_ascii=False, allow_nan=False, indent=2) + "\n"
 
 
+HERE = "\0"
+"""Stands for the members of a list while what is around them is made; no text of a spec holds it."""
+
+
+def member(data: Any, inner: str) -> str:
+    """Return a member of a list as it is written there; `inner` is the line's end with its indentation."""
+    return dumps(data).rstrip("\n").replace("\n", inner)
+
+
+def around(data: Any) -> tuple[str, str]:
+    """Return what is written before and after the members of the list that holds HERE."""
+    before, _, after = dumps(data).partition(json.dumps(HERE))
+    return before, after
+
+
+class InJson:
+    """An inspection with every result, as far as a reader may see its figures."""
+
+    _inner = "\n    "
+    between = "," + _inner
+
+    def __init__(self, reader: Reader = Reader.workshop) -> None:
+        self._reader = reader
+
+    def pieces(self, report: Report) -> Iterator[str]:
+        """Yield a van's report."""
+        yield member(report_data(report, self._reader), self._inner)
+
+    def last(self, ended: Ended) -> Iterator[str]:
+        """Yield nothing: problems are told after the vans."""
+        yield from ()
+
+    def around(self, ended: Ended, *, some: bool) -> tuple[str, str]:
+        """Return what stands around the vans."""
+        return around(_inspection_data([HERE] if some else [], ended))
+
+
 def inspection_data(inspection: Inspection, reader: Reader = Reader.workshop) -> InspectionData:
     """Return an inspection with every result, as far as a reader may see its figures."""
+    ended = Ended(inspection.unread, inspection.problems, inspection.exit_code)
+    return _inspection_data([report_data(report, reader) for report in inspection.reports], ended)
+
+
+def _inspection_data(builds: list[Any], ended: Ended) -> InspectionData:
     return InspectionData(
         format=FORMAT,
         specreg=__version__,
         title=words.TITLE,
-        builds=[report_data(report, reader) for report in inspection.reports],
-        unread=list(inspection.unread),
-        problems=problems_data(inspection.problems),
-        exit_code=inspection.exit_code,
+        builds=builds,
+        unread=list(ended.unread),
+        problems=problems_data(ended.problems),
+        exit_code=ended.exit_code,
     )
 
 

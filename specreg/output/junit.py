@@ -6,42 +6,70 @@ what the accepted record knows. What it knows and is no longer found stands in t
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
 from specreg.accepted import Standing
 from specreg.model.field import Reader
 from specreg.output import words
-from specreg.report import Inspection, Report
+from specreg.output.by_van import Ended
+from specreg.report import Report
 from specreg.rules.result import Answer, Result
 from specreg.source import Problem
 
 
-def junit(inspection: Inspection, *, everything: bool = False) -> str:
-    """Return an inspection as JUnit XML; `everything` keeps rules that do not apply, too."""
-    root = Element("testsuites", name=words.TITLE)
-    for report in inspection.reports:
-        results = [one for one in report.results if everything or one.answer is not Answer.not_applicable]
-        _suite(root, report.build.name, [_case(report, result) for result in results])
+class InJunit:
+    """JUnit XML; `everything` keeps rules that do not apply, too."""
+
+    between = "\n  "
+
+    def __init__(self, *, everything: bool = False) -> None:
+        self._everything = everything
+        self._totals = dict.fromkeys(COUNTED, 0)
+
+    def pieces(self, report: Report) -> Iterator[str]:
+        """Yield a van's suite."""
+        kept = (one for one in report.results if self._everything or one.answer is not Answer.not_applicable)
+        suite = _suite(report.build.name, [_case(report, result) for result in kept])
         if report.gone:
             lines = [f"no longer found: {known.rule} {known.subject}: {known.says}" for known in report.gone]
-            SubElement(root[-1], "system-out").text = _clean("\n".join(lines))
-    if inspection.problems:
-        _suite(root, "spec", [_unreadable(problem) for problem in inspection.problems])
-    totals = {key: sum(int(suite.get(key, "0")) for suite in root) for key in COUNTED}
-    root.attrib.update({key: str(number) for key, number in totals.items()})
-    indent(root)
-    return '<?xml version="1.0" encoding="UTF-8"?>\n' + tostring(root, encoding="unicode") + "\n"
+            SubElement(suite, "system-out").text = _clean("\n".join(lines))
+        yield self._counted(suite)
+
+    def last(self, ended: Ended) -> Iterator[str]:
+        """Yield a suite of what could not be read, where there is any."""
+        if ended.problems:
+            yield self._counted(_suite("spec", [_unreadable(problem) for problem in ended.problems]))
+
+    def around(self, ended: Ended, *, some: bool) -> tuple[str, str]:
+        """Return what stands around the suites."""
+        root = Element("testsuites", name=words.TITLE)
+        root.attrib.update({key: str(number) for key, number in self._totals.items()})
+        root.extend([Element(HERE)] if some else [])
+        indent(root)
+        text = '<?xml version="1.0" encoding="UTF-8"?>\n' + tostring(root, encoding="unicode") + "\n"
+        before, _, after = text.partition(f"<{HERE} />")
+        return before, after
+
+    def _counted(self, suite: Element) -> str:
+        for key in COUNTED:
+            self._totals[key] += int(suite.get(key, "0"))
+        indent(suite, level=1)
+        return tostring(suite, encoding="unicode").rstrip()
 
 
+HERE = "here"
+"""Stands for the suites while what is around them is made."""
 COUNTED = ("tests", "failures", "errors", "skipped")
 INSIDE = {"failures": "failure", "errors": "error", "skipped": "skipped"}
 
 
-def _suite(root: Element, name: str, cases: list[Element]) -> None:
-    suite = SubElement(root, "testsuite", name=name, tests=str(len(cases)))
+def _suite(name: str, cases: list[Element]) -> Element:
+    suite = Element("testsuite", name=name, tests=str(len(cases)))
     for key, tag in INSIDE.items():
         suite.set(key, str(sum(case.find(tag) is not None for case in cases)))
     suite.extend(cases)
+    return suite
 
 
 def _case(report: Report, result: Result) -> Element:

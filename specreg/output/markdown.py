@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from specreg.model.field import Reader
 from specreg.output import standing, words
-from specreg.report import Inspection, Report, sort_of
+from specreg.output.by_van import Ended
+from specreg.report import Report, sort_of
 from specreg.rules.result import Answer, Result
 
 LONGEST = 50
@@ -15,13 +16,27 @@ LONGEST = 50
 SHOWN = ("errors", "warnings", "notes", "conceded", "open", "review", "answered")
 
 
-def markdown(inspection: Inspection, *, everything: bool = False) -> str:
-    """Return an inspection as Markdown; `everything` lists passes and every further finding."""
-    parts = [f"# {words.TITLE}", *(_report(report, everything) for report in inspection.reports)]
-    if inspection.problems:
-        listed = "\n".join(f"- {escaped(problem.text())}" for problem in inspection.problems)
-        parts.append(f"## Problems\n\nThese specs are not judged until they can be read.\n\n{listed}")
-    return "\n\n".join(parts) + "\n"
+class InMarkdown:
+    """Markdown; `everything` lists passes and every further finding."""
+
+    between = "\n\n"
+
+    def __init__(self, *, everything: bool = False) -> None:
+        self._everything = everything
+
+    def pieces(self, report: Report) -> Iterator[str]:
+        """Yield a van's part."""
+        yield _report(report, self._everything)
+
+    def last(self, ended: Ended) -> Iterator[str]:
+        """Yield the problems, where there are any."""
+        if ended.problems:
+            listed = "\n".join(f"- {escaped(problem.text())}" for problem in ended.problems)
+            yield f"## Problems\n\nThese specs are not judged until they can be read.\n\n{listed}"
+
+    def around(self, ended: Ended, *, some: bool) -> tuple[str, str]:
+        """Return the title, and the end of the last line."""
+        return f"# {words.TITLE}" + (self.between if some else ""), "\n"
 
 
 def _report(report: Report, everything: bool) -> str:

@@ -11,6 +11,8 @@ from specreg import __version__
 from specreg.accepted import Key, Known, Standing, key_of
 from specreg.model.field import Reader
 from specreg.output import words
+from specreg.output.as_json import HERE, around, member
+from specreg.output.by_van import Ended
 from specreg.output.evidence import figures
 from specreg.output.source import sources_words
 from specreg.report import Inspection, Report
@@ -28,34 +30,72 @@ FINGERPRINT = "ruleSubjectCase/v1"
 Data = dict[str, Any]
 
 
-def sarif(inspection: Inspection, *, everything: bool = False, reader: Reader = Reader.public) -> Data:
-    """Return an inspection as a SARIF log with one run; `everything` keeps passes and what does not apply.
+class InSarif:
+    """A SARIF log with one run; `everything` keeps passes and what does not apply.
 
     People's names stay out of it unless the reader may know them: such logs are sent to services.
     """
-    pack = inspection.reports[0].pack if inspection.reports else Pack(())
-    index = {rule.identity: number for number, rule in enumerate(pack.rules)}
-    results = [
-        _result(report, result, index, reader)
-        for report in inspection.reports
-        for result in report.results
-        if everything or result.answer not in (Answer.passes, Answer.not_applicable)
-    ]
-    driver = {
-        "name": "specreg",
-        "semanticVersion": __version__,
-        "shortDescription": {"text": words.TITLE},
-        "rules": [_rule(rule) for rule in pack.rules],
-    }
-    run = {
-        "tool": {"driver": driver},
-        "columnKind": "unicodeCodePoints",
-        "originalUriBaseIds": {ROOT: {"description": {"text": "The folder that specreg was run in."}}},
-        "invocations": [_invocation(inspection)],
-        "results": results
-        + [_absent(known, index) for report in inspection.reports for known in report.gone],
-    }
-    return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
+
+    _inner = "\n        "
+    between = "," + _inner
+
+    def __init__(self, *, everything: bool = False, reader: Reader = Reader.public) -> None:
+        self._everything = everything
+        self._reader = reader
+        self._pack = Pack(())
+        self._index: dict[str, int] = {}
+        self._gone: list[Known] = []
+
+    def pieces(self, report: Report) -> Iterator[str]:
+        """Yield a van's results."""
+        yield from (member(data, self._inner) for data in self.results(report))
+
+    def last(self, ended: Ended) -> Iterator[str]:
+        """Yield what the record knows and the check no longer finds."""
+        yield from (member(data, self._inner) for data in self.absent())
+
+    def around(self, ended: Ended, *, some: bool) -> tuple[str, str]:
+        """Return what stands around the results."""
+        return around(self.log([HERE] if some else [], ended))
+
+    def results(self, report: Report) -> Iterator[Data]:
+        """Yield a van's results as data."""
+        if report.pack is not self._pack:
+            self._pack = report.pack
+            self._index = {rule.identity: number for number, rule in enumerate(report.pack.rules)}
+        self._gone += report.gone
+        for result in report.results:
+            if self._everything or result.answer not in (Answer.passes, Answer.not_applicable):
+                yield _result(report, result, self._index, self._reader)
+
+    def absent(self) -> Iterator[Data]:
+        """Yield what is no longer found, as data."""
+        yield from (_absent(known, self._index) for known in self._gone)
+
+    def log(self, results: list[Any], ended: Ended) -> Data:
+        """Return the log of some results."""
+        driver = {
+            "name": "specreg",
+            "semanticVersion": __version__,
+            "shortDescription": {"text": words.TITLE},
+            "rules": [_rule(rule) for rule in self._pack.rules],
+        }
+        run = {
+            "tool": {"driver": driver},
+            "columnKind": "unicodeCodePoints",
+            "originalUriBaseIds": {ROOT: {"description": {"text": "The folder that specreg was run in."}}},
+            "invocations": [_invocation(ended)],
+            "results": results,
+        }
+        return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
+
+
+def sarif(inspection: Inspection, *, everything: bool = False, reader: Reader = Reader.public) -> Data:
+    """Return an inspection as a SARIF log, as data."""
+    form = InSarif(everything=everything, reader=reader)
+    results = [data for report in inspection.reports for data in form.results(report)]
+    ended = Ended(inspection.unread, inspection.problems, inspection.exit_code)
+    return form.log([*results, *form.absent()], ended)
 
 
 def _rule(rule: Rule) -> Data:
@@ -75,11 +115,11 @@ def _sentence(text: str) -> str:
     return text if text.endswith((".", "!", "?")) else f"{text}."
 
 
-def _invocation(inspection: Inspection) -> Data:
-    notes = [_notification(problem) for problem in inspection.problems]
+def _invocation(ended: Ended) -> Data:
+    notes = [_notification(problem) for problem in ended.problems]
     return {
         "executionSuccessful": not notes,
-        "exitCode": inspection.exit_code,
+        "exitCode": ended.exit_code,
         **({"toolExecutionNotifications": notes} if notes else {}),
     }
 

@@ -1,0 +1,86 @@
+"""A check told van by van is the document that would be made of all vans at once."""
+
+import errno
+from collections.abc import Callable
+from io import StringIO
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+from small_register import HERON, changed, write_build, write_rules
+
+from specreg import shipped
+from specreg.output import form_of, inspection_text
+from specreg.output.as_json import dumps, inspection_data
+from specreg.output.by_van import Told
+from specreg.output.sarif import sarif
+from specreg.output.style import Style
+from specreg.report import Inspection
+from specreg.workshop import inspect_all, load
+from specreg.writing import Unwritten
+
+Register = Callable[..., Inspection]
+
+SPECS = {
+    "no van": {},
+    "one": {"heron": HERON},
+    "two": {"heron": HERON, "egret": HERON.replace("build: heron", "build: egret")},
+    "one that cannot be read": {"egret": "format: 1\n", "heron": HERON},
+    "none that can be read": {"egret": "format: 1\n"},
+}
+
+
+@pytest.fixture
+def register(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Register:
+    """Inspect a register of some vans with the small pack."""
+    pack = write_rules(tmp_path / "pack")
+    monkeypatch.setattr(shipped, "rules_folder", lambda: pack)
+    monkeypatch.chdir(tmp_path)
+
+    def of(specs: dict[str, str]) -> Inspection:
+        (tmp_path / "vans").mkdir(exist_ok=True)
+        for name, text in specs.items():
+            write_build(tmp_path / "vans", name, text)
+        return inspect_all(load("vans"))
+
+    return of
+
+
+@pytest.mark.parametrize("name", sorted(SPECS))
+def test_told_van_by_van_it_is_the_same_json(name: str, register: Register) -> None:
+    """Byte for byte what a writer of JSON makes of the whole."""
+    found = register(SPECS[name])
+    assert inspection_text(found, "json", Style()) == dumps(inspection_data(found))
+    for everything in (False, True):
+        told = inspection_text(found, "sarif", Style(), everything=everything)
+        assert told == dumps(sarif(found, everything=everything))
+
+
+@pytest.mark.parametrize("name", sorted(SPECS))
+def test_told_van_by_van_it_is_set_like_one_document(name: str, register: Register) -> None:
+    """A suite for each van, set in as a writer of XML would, and their sums above them."""
+    text = inspection_text(register(SPECS[name]), "junit", Style())
+    root = ElementTree.fromstring(text.encode())
+    suites = [suite.get("name") for suite in root]
+    sound = sorted(van for van, spec in SPECS[name].items() if spec != "format: 1\n")
+    assert suites == [*sound, *(["spec"] if len(suites) > len(sound) else [])]
+    for word in ("tests", "failures", "errors", "skipped"):
+        assert root.get(word) == str(sum(int(suite.get(word, "0")) for suite in root))
+    ElementTree.indent(root)
+    assert text.partition("\n")[2] == ElementTree.tostring(root, encoding="unicode") + "\n"
+
+
+class Full(StringIO):
+    """A file on a disk without room."""
+
+    def write(self, _: str) -> int:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+
+@pytest.mark.parametrize("form", ["json", "junit", "markdown", "sarif"])
+def test_where_nothing_more_can_wait_that_is_said(form: str, register: Register) -> None:
+    """The error names a place, by which a person sees what is full."""
+    [report] = register({"heron": changed(("capacity: 100 Ah", "capacity: 80 Ah"))}).reports
+    with pytest.raises(Unwritten) as raised:
+        Told(form_of(form), Full()).add(report)
+    assert raised.value.errno == errno.ENOSPC and raised.value.filename
