@@ -505,3 +505,22 @@ def test_the_protective_conductor_feeds_nothing() -> None:
     }
     cut = Supplied(of.build, Network(of.net.joints, around, of.net.devices), of.ports)
     assert {"board", "socket", "charger"} <= working(cut)
+
+
+@pytest.mark.parametrize("at", ["one", "two"])
+def test_of_two_batteries_side_by_side_the_nearer_one_is_the_source(at: str) -> None:
+    """A lamp at the poles of one of them is fed from there, not by way of the other one's cables."""
+    of = asked(f"""
+    components:
+      one: {{kind: battery}}
+      two: {{kind: battery}}
+      lamp: {{kind: ceiling-light}}
+    runs:
+      plus: {{medium: dc, from: one/positive, to: two/positive}}
+      minus: {{medium: dc, from: one/negative, to: two/negative}}
+      lamp-plus: {{medium: dc, from: {at}/positive, to: lamp, return: lamp-minus}}
+      lamp-minus: {{medium: dc, from: {at}/negative, to: lamp}}
+    """)
+    (port,) = of.needed("lamp")
+    assert trail_to(of, "lamp", port).steps == (Step("run", "lamp-plus"), Step("source", at))
+    assert trail_to(of, "lamp", port, "negative").steps == (Step("run", "lamp-minus"), Step("source", at))
