@@ -92,9 +92,7 @@ def neutral_bonds(build: Subject) -> tuple[str, ...]:
     island = reached(here.net, starts, lambda edge, *_: edge.core == "neutral")
     joined = {terminal.component for terminal in island}
     bonds = {name: _bond(build.van, name) for name in sorted(joined | sources)}
-    fixed_somewhere = any(_bond_stated(build.van, name) == "fixed" for name in build.van.build.components)
-    if fixed_somewhere:
-        _demand_switched_cores(build.van)
+    _demand_switched_cores(build.van)
     return tuple(n for n, bond in bonds.items() if bond == "fixed" or (bond == "relay" and n in sources))
 
 
@@ -111,14 +109,17 @@ def _bond(facts: Facts, name: str) -> str:
 
 
 def _demand_switched_cores(facts: Facts) -> None:
-    """Whether a bond takes part depends on what a transfer contact opens: ask for it where one is fixed."""
+    """Ask what a transfer contact opens where a bond may be fixed: whether it takes part hangs on that."""
+    bonds = {name: _bond_stated(facts, name) for name in facts.build.components}
+    if not {"fixed", None} & set(bonds.values()):
+        return
     unknown = [
         f"{name}.switched_cores"
         for name, component in facts.build.components.items()
         if isinstance(component, TransferSwitch | InverterCharger) and component.switched_cores is None
     ]
     if unknown:
-        raise Missing(*unknown)
+        raise Missing(*unknown, *(f"{name}.neutral_bond" for name, bond in bonds.items() if bond is None))
 
 
 @fact(

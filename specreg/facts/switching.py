@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import chain
+
 from specreg.facts.current_path import ways_of
 from specreg.facts.engine import Subject
 from specreg.facts.registry import fact
@@ -16,21 +18,23 @@ from specreg.model.port import LinkKind
 @fact(
     Consumer,
     list_of(text()),
-    formula="switches, relays and switched ways on its way from a source, main disconnects left out; "
-    "itself where it has a switch of its own",
+    formula="switches, relays and switched ways that all ways to it from all sources pass, main disconnects "
+    "left out; itself where it has a switch of its own",
     source="the graph",
 )
 def switched_by(load: Subject) -> tuple[str, ...]:
-    """What switches it off without pulling its fuse."""
+    """What by itself switches it off without pulling its fuse."""
     facts, ways = load.van, ways_of(load.van, "positive")
     own = [load.name] if getattr(load.model, "own_switch", None) else []
     terminal = ways.taken_at.get(load.id)
     if terminal is None:
         return tuple(own)
-    sources = ways.sources_of(terminal)
-    steps = ways.tree.way(sources[0], terminal) if sources else None
-    found = [facts.name_of(edge.owner) for _, edge, _ in steps or () if _switches(load, edge)]
-    return tuple(dict.fromkeys([*own, *found]))
+    taken = [ways.tree.way(source, terminal) or () for source in ways.sources_of(terminal)]
+    passed = [[edge for _, edge, _ in way if ways.tree.is_bridge(edge)] for way in taken]
+    found = [edge for edge in chain.from_iterable(passed) if all(edge in one for one in passed)]
+    return tuple(
+        dict.fromkeys([*own, *(facts.name_of(edge.owner) for edge in found if _switches(load, edge))])
+    )
 
 
 def _switches(load: Subject, edge: Edge) -> bool:

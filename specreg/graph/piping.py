@@ -16,8 +16,13 @@ def at_port(component: str, port: str) -> Terminal:
     return Terminal(component, port, "flow")
 
 
+def nothing_shut(edge: Edge) -> bool:
+    """Let every pipe pass."""
+    return True
+
+
 def reached(
-    net: Network, starts: Iterable[Terminal], medium: Medium, passes: Passes = lambda edge: True
+    net: Network, starts: Iterable[Terminal], medium: Medium, passes: Passes = nothing_shut
 ) -> frozenset[Terminal]:
     """Return the terminals that a medium can reach from some others, through edges that let it pass."""
     queue = deque(terminal for terminal in starts if terminal in net.neighbours)

@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from specreg.graph.network import Edge, Network
+from specreg.graph.walk import reached
 from specreg.model.build import Build
 from specreg.model.port import LinkKind, Medium, Port, Terminal
 
@@ -130,35 +131,26 @@ def stops_with(of: Supplied, thing: str) -> tuple[str, ...]:
 
 def isolated_by(of: Supplied, component: str) -> tuple[Step, ...]:
     """Return the switches, valves and devices that each by itself cut a supply off, nearest first."""
-    found: dict[str, Step] = {}
-    for trail in upstream(of, component):
-        for step in trail.steps:
-            if step.form in ("switch", "valve", "device") and step.id not in found:
-                live = of.live_without(frozenset({step.id}))
-                if any(not _fed(component, p, live) for p in of.needed(component) if p.name == trail.port):
-                    found[step.id] = step
-    return tuple(found.values())
+    return tuple(
+        dict.fromkeys(
+            step
+            for port in of.needed(component)
+            for step in trail_to(of, component, port).steps
+            if step.form in ("switch", "valve", "device")
+            and not _fed(component, port, of.live_without(frozenset({step.id})))
+        )
+    )
 
 
 def downstream(of: Supplied, component: str) -> tuple[str, ...]:
     """Return what can be reached from a component's outgoing side, in the order of the spec."""
-    seen: set[Terminal] = set()
-    queue = deque(t for t in of.net.terminals(component) if _outgoing(of, component, t))
-    while queue:
-        here = queue.popleft()
-        if here in seen:
-            continue
-        seen.add(here)
-        for other, edge in of.net.around(here):
-            if (
-                other not in seen
-                and other.component != component
-                and _passes(edge, here)
-                and _onward(of, edge, here)
-            ):
-                queue.append(other)
-    reached = {terminal.component for terminal in seen} - {component}
-    return tuple(name for name in of.build.components if name in reached)
+    outgoing = [t for t in of.net.terminals(component) if _outgoing(of, component, t)]
+
+    def onward(edge: Edge, here: Terminal, other: Terminal) -> bool:
+        return other.component != component and _passes(edge, here) and _onward(of, edge, here)
+
+    behind = {terminal.component for terminal in reached(of.net, outgoing, onward)} - {component}
+    return tuple(name for name in of.build.components if name in behind)
 
 
 def _outgoing(of: Supplied, component: str, terminal: Terminal) -> bool:
@@ -170,8 +162,7 @@ def _onward(of: Supplied, edge: Edge, here: Terminal) -> bool:
     """Tell whether a run leads away from its source: for cables either way, for pipes from start to end."""
     if not edge.is_run or edge.medium in (Medium.dc, Medium.ac):
         return True
-    start = of.build.ends[edge.owner].start
-    return here.component != of.build.ends[edge.owner].finish.component or start.component == here.component
+    return of.build.ends[edge.owner].start.component == here.component
 
 
 def upstream(of: Supplied, component: str) -> tuple[Trail, ...]:
@@ -191,22 +182,23 @@ def trail_to(of: Supplied, component: str, port: Port, core: str = "") -> Trail:
 def _steps(of: Supplied, target: Terminal, live: dict[Terminal, Terminal | None]) -> tuple[Step, ...]:
     """Follow the parents of a live terminal back to its source."""
     steps: list[Step] = []
-    here: Terminal | None = target
-    while here is not None and here in live:
-        before = live[here]
-        if before is None:
-            steps.append(Step("source", here.component))
-        else:
-            _add(steps, of, before, here)
+    here = target
+    if here not in live:
+        return ()
+    while (before := live[here]) is not None:
+        _add(steps, of, before, here)
         here = before
-    return tuple(steps)
+    return (*steps, Step("source", here.component))
 
 
 def _add(steps: list[Step], of: Supplied, before: Terminal, here: Terminal) -> None:
     edge = next((e for other, e in of.net.around(here) if other == before), None)
-    if edge is None or (edge.kind is LinkKind.plain and not edge.is_run and not edge.one_way):
+    if edge is None:  # a core that a conversion makes live beside the leading one
+        step = Step("component", here.component)
+    elif edge.kind is LinkKind.plain and not edge.one_way:
         return
-    step = Step(*_called(edge, here, before))
+    else:
+        step = Step(*_called(edge, here, before))
     if not steps or steps[-1] != step:
         steps.append(step)
 
@@ -228,8 +220,6 @@ def _passes(edge: Edge, here: Terminal) -> bool:
 
 
 def _cut(edge: Edge, here: Terminal, without: frozenset[str]) -> bool:
-    if not without:
-        return False
     if edge.owner in without or edge.device_id in without:
         return True
     return edge.kind is LinkKind.switch and f"{edge.owner}/{here.port.partition(' ')[0]}" in without
@@ -251,7 +241,7 @@ def _live(of: Supplied, without: frozenset[str]) -> dict[Terminal, Terminal | No
     queue: deque[tuple[Terminal, Terminal | None]] = deque(
         (terminal, None)
         for name, component in of.build.components.items()
-        if component.kind in SOURCES and name not in without
+        if component.kind in SOURCES
         for terminal in of.net.terminals(name)
     )
     while queue:
@@ -260,23 +250,29 @@ def _live(of: Supplied, without: frozenset[str]) -> dict[Terminal, Terminal | No
         if here in live or component in without:
             continue
         live[here] = parent
-        if component in working:
+        for other, edge in of.net.around(here):
+            if edge.is_run and _leads(edge, here, other, live, without):
+                queue.append((other, here))
+        if component in working or component not in of.ports:
             queue.extend(_handed_on(of, here, live, without))
-        elif component in of.ports and _works(of, component, live):
-            # What became live before it worked hands on now; whatever becomes live later does so by itself.
+        elif _works(of, component, live):
+            # What was live before it worked hands on now; whatever becomes live later does so by itself.
             working.add(component)
             for terminal in of.net.terminals(component):
                 if terminal in live:
                     queue.extend(_handed_on(of, terminal, live, without))
-        inside = component in working or component not in of.ports
-        for other, edge in of.net.around(here):
-            if (edge.is_run or inside) and other not in live and _open(edge, here, without):
-                queue.append((other, here))
     return live
 
 
-def _open(edge: Edge, here: Terminal, without: frozenset[str]) -> bool:
-    return _passes(edge, here) and not _cut(edge, here, without)
+def _leads(
+    edge: Edge,
+    here: Terminal,
+    other: Terminal,
+    live: dict[Terminal, Terminal | None],
+    without: frozenset[str],
+) -> bool:
+    """Tell whether supply goes on over an edge to what was not live before."""
+    return other not in live and _passes(edge, here) and not _cut(edge, here, without)
 
 
 def _handed_on(
@@ -284,10 +280,8 @@ def _handed_on(
 ) -> Iterator[tuple[Terminal, Terminal]]:
     """Yield what one terminal of a working component makes live by its links, every core of a conversion."""
     for other, edge in of.net.around(here):
-        if edge.is_run or other in live or not _open(edge, here, without):
-            continue
-        yield other, here
-        if edge.kind is LinkKind.conversion:
-            component = here.component
-            port = next(p for p in of.ports[component] if p.key == other.port)
-            yield from ((Terminal(component, other.port, core), here) for core in port.cores)
+        if not edge.is_run and _leads(edge, here, other, live, without):
+            yield other, here
+            if edge.kind is LinkKind.conversion:
+                port = next(port for port in of.ports[other.component] if port.key == other.port)
+                yield from ((Terminal(other.component, port.key, core), here) for core in port.cores)

@@ -112,7 +112,10 @@ class Walkway:
     def narrowest_place(
         self, start: Rows, goal: Rows, width: float, floor_only: bool = False
     ) -> tuple[float, tuple[str, ...]] | None:
-        """Return how far back the way is narrowest and what stands beside it; None where it is wide."""
+        """Return how far back the way is narrowest and what stands beside it; None where it is wide.
+
+        Of places that are as narrow it is the one in the middle of the way, of two alike the one farther on.
+        """
         cells = round(width / STEP)
         if cells < 1 or cells >= round(GREATEST / STEP):
             return None

@@ -459,6 +459,49 @@ def test_what_switches_a_load_off(own: str, way: str, by: tuple[str, ...]) -> No
     assert facts.subject("lamp").switched_by == by
 
 
+SEVERAL_WAYS = """
+components:
+  lamp: {kind: strip-light}
+  panel: {kind: switch-panel, title: Panel, ways: {x: {}, y: {}, z: {}}}
+  low: {kind: low-voltage-disconnect, title: Low-voltage relay}
+  second: {kind: battery, nominal_voltage: 12 V}
+  bar: {kind: bus-bar, studs: 5}
+runs:
+  main: {to: low/battery, return: chassis}
+  joined: {medium: dc, from: low/loads, to: bar/1}
+  onward: {medium: dc, from: bar/2, to: box/feed, return: chassis}
+  lamp-feed: {to: panel/x}
+  lamp-on: {medium: dc, from: panel/x, to: lamp, return: same cable}
+"""
+
+
+@pytest.mark.parametrize(
+    ("runs", "by"),
+    [
+        ("", ("Low-voltage relay", "Panel")),
+        # another source comes in behind the relay, or before it
+        ("other: {medium: dc, from: second/positive, to: bar/3}", ("Panel",)),
+        ("other: {medium: dc, from: second/positive, to: low/battery}", ("Low-voltage relay", "Panel")),
+        # a cable goes past the relay, or past the panel
+        ("past: {medium: dc, from: battery/positive, to: bar/3}", ("Panel",)),
+        ("past: {medium: dc, from: box/b, to: lamp, return: chassis}", ("Low-voltage relay",)),
+        # two sources, each with a way of the panel: neither way by itself switches anything off
+        (
+            "main: {to: panel/y}, joined: {from: panel/y, return: chassis}, to-z: {medium: dc, from: second/positive, "
+            "to: panel/z, return: chassis}, from-z: {medium: dc, from: panel/z, to: bar/3, return: chassis}, "
+            "lamp-feed: {to: lamp}, lamp-on: ~",
+            (),
+        ),
+    ],
+    ids=["one way", "behind", "before", "past the relay", "past the panel", "each its own"],
+)
+def test_what_is_gone_round_switches_nothing_off(runs: str, by: tuple[str, ...]) -> None:
+    """A relay before the battery is no switch for what a second source feeds, too: the pump would run on in silence."""
+    base = SYSTEM.replace("lamp: {kind: dc-appliance, current: 4 A, supply_voltage: 12 V, load: motor}", "")
+    facts = dc_facts(SEVERAL_WAYS, *([f"runs: {{{runs}}}"] if runs else []), base=base)
+    assert facts.subject("lamp").switched_by == by
+
+
 @pytest.mark.parametrize(
     ("stated", "by"), [("", ()), (", own_switch: true", ("lamp",)), (", own_switch: false", ())]
 )

@@ -328,6 +328,9 @@ def test_an_inverter_with_a_transfer_contact_hands_the_neutral_on(
     assert facts.subject("", "inverter").back_fed_sources == ()
 
 
+UNKNOWN_BOND = "inverter: {kind: inverter, rated_power: 1 kW, surge_power: 2 kW, output_voltage: 230 V}"
+
+
 def test_unknown_contacts_leave_a_fixed_bond_open() -> None:
     """Whether it takes part on shore hangs on what the changeover opens."""
     switch = "changeover: {kind: transfer-switch}"
@@ -335,6 +338,30 @@ def test_unknown_contacts_leave_a_fixed_bond_open() -> None:
     with pytest.raises(Missing) as raised:
         _ = facts.subject("", "shore").neutral_bonds
     assert raised.value.fields == ("changeover.switched_cores",)
+
+
+@pytest.mark.parametrize(
+    ("inverter", "switch", "fields"),
+    [
+        (UNKNOWN_BOND, "", ("changeover.switched_cores", "inverter.neutral_bond")),
+        (UNKNOWN_BOND, ", switched_cores: line", ("inverter.neutral_bond",)),
+        (UNKNOWN_BOND, ", switched_cores: line and neutral", None),
+    ],
+    ids=["both unknown", "neutrals joined", "neutrals apart"],
+)
+def test_an_unknown_bond_may_be_a_fixed_one(
+    inverter: str, switch: str, fields: tuple[str, ...] | None
+) -> None:
+    """On shore it matters unless the changeover is known to part the neutrals: no bond is told only then."""
+    changeover = f"changeover: {{kind: transfer-switch{switch}}}"
+    facts = van(INLET, inverter, changeover, BOARD % ("none", RESIDUAL), SOCKET, runs=CHANGEOVER)
+    shore = facts.subject("", "shore")
+    if fields is None:
+        assert shore.neutral_bonds == ()
+        return
+    with pytest.raises(Missing) as raised:
+        _ = shore.neutral_bonds
+    assert raised.value.fields == fields
 
 
 def test_a_relay_asks_for_no_contacts() -> None:

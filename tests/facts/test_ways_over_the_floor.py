@@ -59,6 +59,21 @@ def test_width_and_length_of_a_way(over: str, width: float, moves: int) -> None:
     assert found.over == ()
 
 
+def test_of_two_places_as_narrow_the_one_nearer_the_door_is_named() -> None:
+    """0.4 m between either cabinet and the right wall: from the bench the middle of both begins with the second."""
+    found = way(
+        "components: {bench: {at: [4.3 m, -0.9 m, 0 m]}, side-door: {size: [0.8 m, 20 mm, 1.6 m]}, "
+        "first: {kind: cabinet, at: [3.7 m, -0.9 m, 0 m], size: [0.1 m, 1.4 m, 1.2 m]}, "
+        "second: {kind: cabinet, at: [2.9 m, -0.9 m, 0 m], size: [0.1 m, 1.4 m, 1.2 m]}}"
+    )
+    assert found.width == pytest.approx(0.4)
+    assert found.narrowest is not None
+    behind, beside = found.narrowest
+    assert beside == ("second",)
+    # A person of 0.4 m stands beside it with the middle from 2.7 m to 3.2 m behind the front axle.
+    assert behind == pytest.approx(2.95, abs=0.25)
+
+
 def test_a_way_through_a_slit_is_walked_by_somebody_as_thin() -> None:
     """20 mm are one cell: still a width, and a length."""
     found = way(WALL % (2.6, -0.9, 0.4, 1.78))

@@ -663,3 +663,25 @@ def test_what_is_pushed_into_each_piece(
         one.piece.run: (one.from_start, one.from_finish) for one in feed_pieces(net, (BATTERY, SOLAR, SPARE))
     }
     assert found == fed
+
+
+def test_a_diode_in_a_ring_feeds_what_lies_behind_it() -> None:
+    """From the source at 2 a cable to 1 and one on to 0, and a diode 2 ─▶ 0: either cable is fed from both of its ends.
+
+    Turned round, the diode lets nothing from 2 to 0: the cable to 0 is fed from 1 alone, that to 1 from the source alone.
+    """
+    sources = (Supply("source", stud(2), Feed("", None, None)),)
+    all_of_it = LetThrough(inf, ("source",), ("source",))
+
+    def fed(diode: tuple[int, int, Edge]) -> dict[str, tuple[LetThrough, LetThrough]]:
+        net = made_by_hand([(1, 0, wire(0, 1)), (2, 1, wire(1, 2)), diode])
+        return {one.piece.run: (one.from_start, one.from_finish) for one in feed_pieces(net, sources)}
+
+    assert fed((2, 0, link(2, 2, LinkKind.plain, one_way=True))) == {
+        "run-0": (all_of_it, all_of_it),
+        "run-1": (all_of_it, all_of_it),
+    }
+    assert fed((0, 2, link(2, 0, LinkKind.plain, one_way=True))) == {
+        "run-0": (all_of_it, LetThrough(0)),
+        "run-1": (all_of_it, LetThrough(0)),
+    }

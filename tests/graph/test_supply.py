@@ -3,7 +3,7 @@
 import pytest
 from building import build
 
-from specreg.graph.network import network
+from specreg.graph.network import Network, network
 from specreg.graph.supply import (
     Step,
     Supplied,
@@ -385,3 +385,142 @@ def test_water_does_not_come_back_past_a_check_valve() -> None:
     assert "tap" not in working(of)
     assert upstream(of, "tap")[0].steps == ()
     assert set(downstream(of, "filler")) == {"accumulator", "hose"}
+
+
+@pytest.mark.parametrize("thing", ["battery", "ground", "panel", "box", "light", "tank", "drain"])
+def test_what_is_missing_does_not_work(van: Supplied, thing: str) -> None:
+    """A source, what needs a supply and what needs none: what is not there is none of those that work."""
+    assert thing in working(van)
+    assert thing not in working(van, frozenset({thing}))
+
+
+def test_a_way_that_nothing_feeds_is_dead_beside_one_that_is_fed() -> None:
+    """Of two switches in one panel the one has a supply; what works of the panel makes nothing of the other live."""
+    of = asked("""
+    components:
+      battery: {kind: battery}
+      panel: {kind: switch-panel, ways: {dead: {}, fed: {}}}
+      light: {kind: ceiling-light}
+      lamp: {kind: ceiling-light}
+    runs:
+      minus: {medium: dc, from: battery/negative, to: panel/fed}
+      plus: {medium: dc, from: battery/positive, to: panel/fed, return: minus}
+      to-light: {medium: dc, from: panel/fed, to: light, return: same cable}
+      to-lamp: {medium: dc, from: panel/dead, to: lamp, return: same cable}
+    """)
+    assert "light" in working(of) and "lamp" not in working(of)
+
+
+def test_what_opens_one_conductor_leaves_the_other_through() -> None:
+    """The lamp has its plus from the box and its minus by way of the panel, whose switch opens the plus of the light."""
+    of = asked("""
+    components:
+      battery: {kind: battery}
+      ground: {kind: bus-bar, polarity: negative}
+      box: {kind: fuse-box, ways: {light: {fuse: 5 A}, lamp: {fuse: 5 A}}}
+      panel: {kind: switch-panel, ways: {light: {}}}
+      next: {kind: fuse-box, ways: {light: {fuse: 1 A}}}
+      light: {kind: ceiling-light}
+      far: {kind: bus-bar, polarity: negative}
+      lamp: {kind: ceiling-light}
+    runs:
+      plus: {medium: dc, from: battery/positive, to: box/feed, return: back}
+      minus: {medium: dc, from: battery/negative, to: ground/1}
+      back: {medium: dc, from: ground/2, to: box/feed}
+      panel-feed: {medium: dc, from: box/light, to: panel/light, return: same cable}
+      onward: {medium: dc, from: panel/light, to: next/feed, return: same cable}
+      to-light: {medium: dc, from: next/light, to: light, return: same cable}
+      past: {medium: dc, from: far/1, to: next/feed}
+      lamp-plus: {medium: dc, from: box/lamp, to: lamp, return: lamp-minus}
+      lamp-minus: {medium: dc, from: far/2, to: lamp}
+    """)
+    assert {"light", "lamp"} <= working(of)
+    assert stops_with(of, "panel/light") == ("next", "light")
+    assert stops_with(of, "panel") == ("next", "light", "lamp")
+
+
+def test_what_is_converted_begins_at_the_converter_on_every_core() -> None:
+    """On the way of the neutral the inverter is met as on that of the line, and behind it the battery's plus."""
+    of = asked("""
+    components:
+      battery: {kind: battery}
+      inverter: {kind: inverter}
+      socket: {kind: socket}
+    runs:
+      plus: {medium: dc, from: battery/positive, to: inverter/positive, return: minus}
+      minus: {medium: dc, from: battery/negative, to: inverter/negative}
+      mains: {medium: ac, from: inverter/ac-out, to: socket/mains}
+    """)
+    (mains,) = of.needed("socket")
+    way = ("run mains", "component inverter", "run plus", "source battery")
+    for core in ("line", "neutral"):
+        assert tuple(f"{s.form} {s.id}" for s in trail_to(of, "socket", mains, core).steps) == way
+
+
+def test_what_is_passed_twice_in_a_row_is_named_once() -> None:
+    """From the load output of a controller the way leads over its contact and its conversion: one controller."""
+    of = asked("""
+    components:
+      sun: {kind: solar-panel}
+      controller: {kind: solar-controller, load_current: 10 A}
+      light: {kind: ceiling-light}
+    runs:
+      roof: {medium: dc, from: sun, to: controller/panel, return: same cable}
+      load: {medium: dc, from: controller/load, to: light, return: same cable}
+    """)
+    (light,) = upstream(of, "light")
+    assert light.steps == (
+        Step("run", "load"),
+        Step("component", "controller"),
+        Step("run", "roof"),
+        Step("source", "sun"),
+    )
+
+
+def test_a_cable_leads_on_whichever_way_it_is_written() -> None:
+    """From bar to bar current flows either way: what lies behind the first is the second, from each of them."""
+    of = asked("""
+    components:
+      near: {kind: bus-bar}
+      far: {kind: bus-bar}
+    runs:
+      between: {medium: dc, from: near/1, to: far/1}
+    """)
+    assert (downstream(of, "near"), downstream(of, "far")) == (("far",), ("near",))
+
+
+def test_nothing_leads_back_through_an_inverter() -> None:
+    """Shore reaches the inverter's output through the transfer switch, and never the battery behind it."""
+    behind = downstream(asked(MAINS), "inlet")
+    assert {"transfer", "board", "socket", "charger"} <= set(behind)
+    assert "battery" not in behind
+
+
+def test_the_protective_conductor_feeds_nothing() -> None:
+    """A socket to which no earth leads is live: it works, and kills."""
+    of = asked(MAINS)
+    around = {
+        terminal: tuple((other, edge) for other, edge in joined if not (edge.is_run and edge.core == "earth"))
+        for terminal, joined in of.net.neighbours.items()
+    }
+    cut = Supplied(of.build, Network(of.net.joints, around, of.net.devices), of.ports)
+    assert {"board", "socket", "charger"} <= working(cut)
+
+
+@pytest.mark.parametrize("at", ["one", "two"])
+def test_of_two_batteries_side_by_side_the_nearer_one_is_the_source(at: str) -> None:
+    """A lamp at the poles of one of them is fed from there, not by way of the other one's cables."""
+    of = asked(f"""
+    components:
+      one: {{kind: battery}}
+      two: {{kind: battery}}
+      lamp: {{kind: ceiling-light}}
+    runs:
+      plus: {{medium: dc, from: one/positive, to: two/positive}}
+      minus: {{medium: dc, from: one/negative, to: two/negative}}
+      lamp-plus: {{medium: dc, from: {at}/positive, to: lamp, return: lamp-minus}}
+      lamp-minus: {{medium: dc, from: {at}/negative, to: lamp}}
+    """)
+    (port,) = of.needed("lamp")
+    assert trail_to(of, "lamp", port).steps == (Step("run", "lamp-plus"), Step("source", at))
+    assert trail_to(of, "lamp", port, "negative").steps == (Step("run", "lamp-minus"), Step("source", at))

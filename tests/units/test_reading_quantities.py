@@ -152,6 +152,7 @@ def test_refuses_with_a_reason(text: str, dimension: Dimension, reason: str) -> 
         ("5 KW", Dimension.power, "kW"),
         ("100 AH", Dimension.charge, "Ah"),
         ("3 ltr/min", Dimension.flow, "L/min"),
+        ("5 gal(US)", Dimension.volume, "gal"),  # 3 of 7 signs are 3 of 3: 6 of 10 are alike, near enough
         ("3 amps", Dimension.length, None),
         ("5 quux", Dimension.length, None),
     ],
