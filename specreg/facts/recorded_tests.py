@@ -92,6 +92,10 @@ def reading(build: Subject, name: str) -> float:
     tests = _named(build, name)
     if any(test.value is None for test in tests):
         raise Missing(f"records.tests.{name}.value")
+    for test in tests:
+        if leaves_open(test.value or "", known.worst):
+            reason = f"the reading {test.value} does not say how far beyond it is"
+            raise Missing(f"records.tests.{name}.value", reason=reason)
     try:
         values = [reading_in(test.value or "", known.dimension) for test in tests]
     except NotAQuantity as problem:
@@ -113,6 +117,11 @@ def reading_in(value: str, dimension: Dimension) -> float:
     Raises NotAQuantity where it is none.
     """
     return parse(value.strip().lstrip("><≥≤").strip(), dimension)
+
+
+def leaves_open(value: str, worst: Literal["least", "greatest"]) -> bool:
+    """Tell whether the sign of a reading leaves open the end that counts: `> 300 ms` is no greatest time."""
+    return value.strip().startswith(("<", "≤") if worst == "least" else (">", "≥"))
 
 
 def all_within_limit(build: Subject, name: str) -> bool:

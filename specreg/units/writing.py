@@ -87,4 +87,4 @@ def _plain(number: float, places: int) -> str:
     """A number with at most so many decimal places, without an exponent."""
     text = f"{abs(number):.{places}f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
-    return f"−{text}" if number < 0 and text != "0" else text
+    return f"−{text}" if number < 0 else text

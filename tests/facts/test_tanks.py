@@ -60,7 +60,21 @@ def test_fresh_days(use: str, tanks: list[str], days: float) -> None:
             2.0,
             2.0,
         ),
+        (
+            TWO + ", black_per_person: 2 L",
+            [FRESH, "kind: toilet, form: composting, solids_volume: 5 L, count: 2"],
+            ("toilet waste",),
+            2.5,
+            2.5,
+        ),
         (TWO + ", urine_per_person: 1 L", [FRESH, "kind: urine-tank, volume: 5 L"], ("urine",), 2.5, 2.5),
+        (
+            TWO + ", urine_per_person: 1 L, black_per_person: 1 L",
+            [FRESH, "kind: toilet, urine_volume: 2 L, count: 2"],
+            ("urine",),
+            2.0,
+            2.0,
+        ),
         (
             TWO + ", evaporated: 0 %",
             [FRESH, "kind: grey-tank, volume: 70 L"],

@@ -164,3 +164,107 @@ def test_heating_ways_take_time_by_their_power() -> None:
     with pytest.raises(Missing) as caught:
         _ = heater("energies: [mains], volume: 10 L, temperature: 60 °C").heat_up_times
     assert caught.value.fields == ("heater.mains_power",)
+
+
+def combined(fields: str) -> Subject:
+    """A combined heater alone."""
+    return Facts(build(f"components: {{heater: {{kind: combined-heater, {fields}}}}}")).subject("heater")
+
+
+@pytest.mark.parametrize(
+    ("one", "count"),
+    [
+        (heater, 1),
+        (heater, 2),
+        (combined, 1),
+        (combined, 2),
+    ],
+    ids=["water heater", "two of them", "combined heater", "two of those"],
+)
+def test_figures_of_a_heater_by_hand(one: Callable[[str], Subject], count: int) -> None:
+    """10 L from 10 to 60 °C: 0.01 m³ · 998.21 kg/m³ · 4186 J/(kg·K) · 50 K = 2.0893 MJ, 2089 s by 1 kW.
+
+    17.86 L at 38 °C (50 K over 28 K), and 1.69 % more room: 999.70 kg/m³ at 10 °C, 983.20 at 60 °C. Two that
+    stand as one hold twice the water, and warm it in the same time with twice the power.
+    """
+    fields = (
+        "energies: [mains, gas], volume: 10 L, temperature: 60 °C"
+        if one is heater
+        else "burns: propane, water_volume: 10 L, water_temperature: 60 °C"
+    )
+    found = one(f"{fields}, mains_power: 1 kW, output: 2 kW, count: {count}")
+    assert found.heat_up_energy == pytest.approx(count * 2.0893e6, rel=1e-4)
+    assert {way.name: way.time for way in found.heat_up_times} == {
+        "mains": pytest.approx(2089.3, rel=1e-4),
+        "gas" if one is heater else "propane": pytest.approx(1044.6, rel=1e-4),
+    }
+    assert found.mixed_water * 1000 == pytest.approx(count * 10 * 50 / 28)
+    assert found.expansion_volume == pytest.approx(count * 0.01 * (999.70 / 983.20 - 1), rel=2e-3)
+
+
+def test_each_energy_has_its_own_power() -> None:
+    """Mains, coolant, direct current and flame by the field that states each; 10 L over 50 K take 2.0893 MJ."""
+    energies = "energies: [mains, engine coolant, dc, gas]"
+    powers = "mains_power: 1 kW, coolant_power: 5 kW, power: 200 W, output: 2 kW"
+    ways = heater(f"{energies}, {powers}, volume: 10 L, temperature: 60 °C").heat_up_times
+    assert {way.name: way.time for way in ways} == {
+        "mains": pytest.approx(2089.3, rel=1e-4),
+        "engine coolant": pytest.approx(417.86, rel=1e-4),
+        "dc": pytest.approx(10446.4, rel=1e-4),
+        "gas": pytest.approx(1044.6, rel=1e-4),
+    }
+
+
+def test_a_combined_heater_without_an_element_has_its_flame_alone() -> None:
+    """No time is told for an energy that it has not."""
+    ways = combined("burns: diesel, water_volume: 10 L, water_temperature: 60 °C, output: 2 kW").heat_up_times
+    assert [way.name for way in ways] == ["diesel"]
+
+
+@pytest.mark.parametrize("fact", ["heat_up_energy", "expansion_volume", "mixed_water"])
+def test_cold_water_is_assumed_and_said(fact: str) -> None:
+    """10 °C is no datum of the van."""
+    one = heater("volume: 10 L, temperature: 60 °C")
+    with one.van.recording() as frame:
+        getattr(one, fact)
+    assert "cold water enters at 10 °C (common practice, no source)" in frame.assumptions
+    drawn = "water is drawn at 38 °C (common practice, no source)" in frame.assumptions
+    assert drawn is (fact == "mixed_water")
+
+
+@pytest.mark.parametrize(("celsius", "known"), [(9, False), (10, True), (100, True), (101, False)])
+def test_water_grows_between_10_and_100_degrees(celsius: float, known: bool) -> None:
+    """At 10 °C it has not grown; what boils is no water any more."""
+    one = heater(f"volume: 10 L, temperature: {celsius} °C")
+    if known:
+        assert one.expansion_volume >= 0
+    else:
+        with pytest.raises(Missing, match="from 10 °C to at most 100 °C"):
+            _ = one.expansion_volume
+
+
+@pytest.mark.parametrize(("hot", "mixed"), [(310.0, 283.15), (283.15, 283.15), (310.0, 310.001)])
+def test_a_mix_lies_above_the_cold_and_not_above_the_hot(hot: float, mixed: float) -> None:
+    """Beyond its two ends nothing is mixed."""
+    with pytest.raises(Missing, match="does not lie between cold and hot"):
+        mixed_volume(0.01, hot, mixed, 283.15)
+
+
+def test_the_hot_water_itself_is_its_own_mix() -> None:
+    """Drawn as hot as it is, nothing is added."""
+    assert mixed_volume(0.01, 311.15, 311.15, 283.15) == pytest.approx(0.01)
+
+
+def test_how_long_a_shower_lasts() -> None:
+    """10 L at 60 °C and 10 L at 60 °C in a combined heater are 35.7 L at 38 °C: 428.6 s at 5 L/min."""
+    change = """
+        components:
+          shower: {kind: shower, form: mixer, flow: 5 L/min}
+          tee-hot: {kind: water-manifold}
+          combined: {kind: combined-heater, burns: diesel, water_volume: 10 L, water_temperature: 60 °C}
+          through: {kind: heat-exchanger, secondary: water}
+        runs:
+          a: {medium: water, from: combined/hot, to: tee-hot/in}
+          b: {medium: water, from: tee-hot/1, to: shower/hot}
+        """
+    assert water_system(change).subject("shower").shower_time == pytest.approx(0.01 * 50 / 28 / (5 / 60000))
