@@ -371,6 +371,8 @@ FULL = (
         (FULL.replace("value: 30 min, instrument: gauge 1, ", ""), ("water-hold (value, instrument)",)),
         ("test: road-test, result: within the limit, by: workshop, date: 2026-04-01", ()),
         ("test: road-test, on: van", ("road-test on van (result, by, date)",)),
+        ("test: rattle", ("rattle (result, by, date)",)),
+        ("test: water-hold", ("water-hold (value, instrument, calibrated_on, result, by, date)",)),
     ],
 )
 def test_incomplete_tests(record: str, lacks: tuple[str, ...]) -> None:
@@ -399,6 +401,13 @@ def test_expiry_of_sign_offs_and_concessions(day: str, expired: tuple[str, ...])
     )
     assert whole.expired_sign_offs == expired
     assert whole.expired_concessions == expired
+
+
+def test_calibration_is_judged_where_both_days_are_written() -> None:
+    """A day that is absent is told by what is incomplete, not by what is too old."""
+    undated = FULL.replace(", date: 2026-04-01", "").replace("2026-01-01", "2024-01-01")
+    assert recorded(undated).tests_out_of_calibration == ()
+    assert recorded(FULL.replace(" calibrated_on: 2026-01-01,", "")).tests_out_of_calibration == ()
 
 
 def test_a_later_sign_off_replaces_an_expired_one() -> None:

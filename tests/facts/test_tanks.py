@@ -159,13 +159,28 @@ def test_full_tanks_weigh_what_their_water_does() -> None:
     )
 
 
-def test_bleach_follows_the_tank() -> None:
-    """Twice the tank, twice the bleach."""
-    one, two = (
-        Facts(build(f"components: {{t: {{kind: fresh-tank, volume: {v} L}}}}")).subject("t").sanitising_bleach
-        for v in (100, 200)
-    )
-    assert two == pytest.approx(2 * one)
+@pytest.mark.parametrize(
+    ("use", "tank", "millilitres", "assumed"),
+    [
+        ("{}", "volume: 100 L", 95.238, True),
+        ("{}", "volume: 50 L, count: 2", 95.238, True),
+        ("{bleach: 10 %}", "volume: 100 L", 50.0, False),
+    ],
+)
+def test_bleach_for_a_full_tank(use: str, tank: str, millilitres: float, assumed: bool) -> None:
+    """50 mg/L in 100 L are 5 g of chlorine: 95 mL of 5.25 %, 50 mL of 10 %; a strength that is not stated is said."""
+    text = f"use: {use}\ncomponents: {{t: {{kind: fresh-tank, {tank}}}}}"
+    one = Facts(build(text)).subject("t")
+    with one.van.recording() as frame:
+        assert one.sanitising_bleach * 1e6 == pytest.approx(millilitres, abs=0.001)
+    assert any("use.bleach" in sentence for sentence in frame.assumptions) is assumed
+
+
+def test_how_old_water_and_cartridge_get() -> None:
+    """70 L for two at 10 L stand three days and a half; from 1 February to 1 May are 89 days."""
+    assert van(TWO, FRESH).water_stands == 3.5 * 86_400
+    part = "components: {f: {kind: water-filter, renewed_on: 2026-02-01}}"
+    assert Facts(build(part)).subject("f").cartridge_age == 89 * 86_400
 
 
 @given(PEOPLE, LITRES, LITRES, st.integers(min_value=0, max_value=100))

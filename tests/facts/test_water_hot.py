@@ -102,6 +102,10 @@ def test_every_case_is_a_row() -> None:
 UNMIXED = "hot-mixer: ~, mixed-tap: {from: water-heater/hot}"
 
 
+COMBINED = "{components: {combined: {kind: combined-heater, burns: diesel, water_volume: 8 L, water_temperature: 70 °C}},"
+EXCHANGER = "{components: {exchanger: {kind: heat-exchanger, secondary: water}},"
+
+
 @pytest.mark.parametrize(
     ("change", "celsius"),
     [
@@ -115,6 +119,22 @@ UNMIXED = "hot-mixer: ~, mixed-tap: {from: water-heater/hot}"
             "{components: {water-heater: {mixer_built_in: true, mixed_temperature: 48 °C}},"
             " runs: {" + UNMIXED + "}}",
             48,
+        ),
+        ("{components: {mixer: {temperature: ~, limit_temperature: 48 °C}}}", 48),
+        ("{components: {mixer: {limit_temperature: 48 °C}}}", 45),
+        (COMBINED + " runs: {hot-mixer: ~, mixed-tap: {from: combined/hot}}}", 70),
+        (COMBINED + " runs: {hot-mixer: {from: combined/hot}}}", 45),
+        (EXCHANGER + " runs: {hot-mixer: ~, mixed-tap: {from: exchanger/hot}}}", 90),
+        # Of two heaters on one tap the hotter counts, whichever is written first.
+        (
+            COMBINED
+            + " runs: {hot-mixer: ~, cold-tap: {from: combined/hot}, mixed-tap: {from: water-heater/hot}}}",
+            70,
+        ),
+        (
+            COMBINED
+            + " runs: {hot-mixer: ~, mixed-tap: {from: combined/hot}, cold-tap: {from: water-heater/hot}}}",
+            70,
         ),
     ],
 )
@@ -256,15 +276,107 @@ def test_the_hot_water_itself_is_its_own_mix() -> None:
 
 
 def test_how_long_a_shower_lasts() -> None:
-    """10 L at 60 °C and 10 L at 60 °C in a combined heater are 35.7 L at 38 °C: 428.6 s at 5 L/min."""
+    """10 L at 60 °C and 8 L at 70 °C give 17.86 and 17.14 L at 38 °C: 420 s at 5 L/min; an exchanger keeps none."""
     change = """
         components:
           shower: {kind: shower, form: mixer, flow: 5 L/min}
-          tee-hot: {kind: water-manifold}
-          combined: {kind: combined-heater, burns: diesel, water_volume: 10 L, water_temperature: 60 °C}
-          through: {kind: heat-exchanger, secondary: water}
+          combined: {kind: combined-heater, burns: diesel, water_volume: 8 L, water_temperature: 70 °C}
+          exchanger: {kind: heat-exchanger, secondary: water}
         runs:
-          a: {medium: water, from: combined/hot, to: tee-hot/in}
-          b: {medium: water, from: tee-hot/1, to: shower/hot}
+          a: {medium: water, from: water-heater/hot, to: shower/hot}
+          b: {medium: water, from: combined/hot, to: shower/hot}
+          c: {medium: water, from: exchanger/hot, to: shower/hot}
         """
-    assert water_system(change).subject("shower").shower_time == pytest.approx(0.01 * 50 / 28 / (5 / 60000))
+    shower = water_system(change).subject("shower")
+    assert shower.heated_by == ("water-heater", "combined", "exchanger")
+    assert shower.shower_time == pytest.approx((0.01 * 50 / 28 + 0.008 * 60 / 28) / (5 / 60000))
+
+
+def test_hot_water_does_not_come_out_of_a_cold_tap() -> None:
+    """Neither back through the heater's cold side nor through the mixer; what no heater reaches has no hottest."""
+    cold = """
+        components: {tee: {outlets: 4}, cold: {kind: tap, form: cold}}
+        runs: {to-cold: {medium: water, from: tee/4, to: cold}}
+        """
+    facts = water_system(cold)
+    assert facts.subject("cold").heated_by == ()
+    assert facts.subject("cold").gives_hot_water is False
+    with pytest.raises(Missing, match="no heater reaches it"):
+        _ = facts.subject("cold").hottest_water
+    assert facts.subject("tap").heated_by == ("water-heater",)
+
+
+@pytest.mark.parametrize(
+    ("crossed", "celsius"),
+    [
+        ("direct: {medium: water, from: tee/4, to: mixer/hot}", 60),
+        (
+            "a: {medium: water, from: tee/4, to: check/in}, b: {medium: water, from: check/out, to: mixer/hot}",
+            None,
+        ),
+    ],
+    ids=["joined", "check valve"],
+)
+def test_a_pipe_between_cold_and_hot_scalds_at_the_cold_tap(crossed: str, celsius: float | None) -> None:
+    """Hot water goes back through it to every cold tap, unless a check valve stands in it."""
+    change = f"""
+        components: {{tee: {{outlets: 5}}, cold: {{kind: tap, form: cold}}, check: {{kind: check-valve}}}}
+        runs: {{to-cold: {{medium: water, from: tee/5, to: cold}}, {crossed}}}
+        """
+    cold = water_system(change).subject("cold")
+    assert cold.heated_by == (("water-heater",) if celsius else ())
+    if celsius:
+        assert cold.hottest_water == pytest.approx(celsius + 273.15)
+
+
+VESSEL = "components: {vessel: {kind: accumulator}, tee: {outlets: 4}, check: {kind: check-valve}}\n"
+
+
+@pytest.mark.parametrize(
+    ("change", "vessels"),
+    [
+        ("{}", ()),
+        (VESSEL + "runs: {v: {medium: water, from: tee/4, to: vessel/in}}", ("vessel",)),
+        (VESSEL, ()),
+        # A check valve before the heater keeps its water from the vessel.
+        (
+            VESSEL + "runs: {v: {medium: water, from: tee/4, to: vessel/in},"
+            " cold-heater: {to: check/in}, on: {medium: water, from: check/out, to: water-heater/cold}}",
+            (),
+        ),
+        # One that lets it out does not.
+        (
+            VESSEL + "runs: {v: {medium: water, from: tee/4, to: check/in},"
+            " on: {medium: water, from: check/out, to: vessel/in}}",
+            ("vessel",),
+        ),
+        # Its hot side is not a way for what grows back into the cold pipe.
+        (
+            VESSEL
+            + "runs: {hot-mixer: {to: vessel/in}, on: {medium: water, from: vessel/out, to: mixer/hot}}",
+            (),
+        ),
+        # Without a pump between, the tank itself gives room.
+        ("runs: {suction: {to: tee/in}, delivery: ~}", ("fresh-tank",)),
+    ],
+    ids=["pump", "vessel", "unjoined", "check valve", "turned check valve", "hot side", "no pump"],
+)
+def test_where_warming_water_finds_room(change: str, vessels: tuple[str, ...]) -> None:
+    """Followed back from the heater's cold port, through nothing that lets water one way only."""
+    assert water_system(change).subject("water-heater").expands_into == vessels
+
+
+def test_the_strongest_pump_that_reaches_a_heater_presses_on_it() -> None:
+    """Two on one tee: 2.1 and 2.8 bar; a third that feeds another tap does not count."""
+    change = """
+        components:
+          second: {kind: pump, cut_off_pressure: 2.8 bar}
+          third: {kind: pump, cut_off_pressure: 4 bar}
+          outside: {kind: tap, form: cold}
+        runs:
+          more: {medium: water, from: second/outlet, to: tee/in}
+          apart: {medium: water, from: third/outlet, to: outside}
+        """
+    assert water_system(change).subject("water-heater").supply_pressure == pytest.approx(2.8e5)
+    with pytest.raises(Missing, match="no pump reaches it"):
+        _ = water_system("runs: {delivery: ~}").subject("water-heater").supply_pressure
