@@ -5,8 +5,8 @@ from math import pi
 
 import pytest
 
-from specreg.tables import environment, materials, photovoltaic, pipes, vehicle, water
-from specreg.tables.constant import NotTabulatedError, not_tabulated
+from specreg.tables import designations, environment, materials, photovoltaic, pipes, vehicle, water
+from specreg.tables.constant import NotTabulatedError, citation, not_tabulated
 from specreg.tables.pipes import mass_per_metre
 
 BTU = 1055.05585262
@@ -144,7 +144,16 @@ def test_resistance_of_a_shut_air_layer(millimetres: float, up: float, across: f
 
 @pytest.mark.parametrize(
     ("share", "celsius"),
-    [(0, 0), (0.19, 0), (0.2, -8), (0.3 - 1e-12, -15), (0.49, -24), (0.5, -36), (1, -36)],
+    [
+        (0, 0),
+        (0.19, 0),
+        (0.2, -8),
+        (0.3 - 9e-10, -15),
+        (0.3 - 1.05e-9, -8),
+        (0.49, -24),
+        (0.5, -36),
+        (1, -36),
+    ],
 )
 def test_freezing_of_coolant(share: float, celsius: float) -> None:
     """By the row at or below the share; a share that arithmetic carries just under a row is in it."""
@@ -320,3 +329,26 @@ def test_beyond_the_last_row(call: Callable[[], object], says: str) -> None:
 def test_an_unknown_name_is_told_with_the_nearest_or_with_all(read: str, says: str) -> None:
     """Where nothing is like it, all names are shown, sorted."""
     assert str(not_tabulated("material", read, ("plywood", "cork"))) == says
+
+
+@pytest.mark.parametrize(
+    ("row", "text"),
+    [
+        ({"source": "EN 721", "clause": "table", "edition": "2004"}, "EN 721, table, 2004"),
+        ({"source": "EN 721", "clause": "", "edition": "2004"}, "EN 721, 2004"),
+        ({"source": "EN 721"}, "EN 721"),
+    ],
+)
+def test_a_source_is_cited_on_one_line(row: dict[str, str], text: str) -> None:
+    """What a row does not tell leaves no gap."""
+    assert citation(row) == text
+
+
+def test_kinds_of_object_have_their_letter() -> None:
+    """IEC 81346-2: a fuse protects (F), a battery supplies (G), a pump moves (M)."""
+    letters = {kind: designations.designation_class(kind).letter for kind in designations.kinds()}
+    assert {kind: letters[kind] for kind in ("fuse", "battery", "pump")} == {
+        "fuse": "F",
+        "battery": "G",
+        "pump": "M",
+    }
