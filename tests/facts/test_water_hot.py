@@ -380,3 +380,30 @@ def test_the_strongest_pump_that_reaches_a_heater_presses_on_it() -> None:
     assert water_system(change).subject("water-heater").supply_pressure == pytest.approx(2.8e5)
     with pytest.raises(Missing, match="no pump reaches it"):
         _ = water_system("runs: {delivery: ~}").subject("water-heater").supply_pressure
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        # A second pipe beside the first.
+        "runs: {beside: {medium: water, from: water-heater/hot, to: mixer/hot}}",
+        # A check valve that water would have to pass against its arrow to come past the mixer.
+        "components: {tee: {outlets: 4}, check: {kind: check-valve}}\n"
+        "runs: {a: {medium: water, from: tee/4, to: check/in}, b: {medium: water, from: check/out, to: mixer/hot}}",
+    ],
+    ids=["two pipes", "check valve"],
+)
+def test_a_tap_behind_the_mixer_stays_at_its_setting(change: str) -> None:
+    """45 °C, by whatever other pipe there is; that the mixer stays so is said."""
+    tap = water_system(change).subject("tap")
+    with tap.van.recording() as frame:
+        assert tap.hottest_water == pytest.approx(318.15)
+    assert "mixing valves stay at their setting" in frame.assumptions
+
+
+def test_that_the_engine_heats_past_a_thermostat_is_said() -> None:
+    """90 °C is no datum of the van."""
+    tap = water_system(EXCHANGER + " runs: {hot-mixer: {from: exchanger/hot}}}").subject("tap")
+    with tap.van.recording() as frame:
+        assert tap.hottest_water == pytest.approx(318.15)
+    assert any(text.startswith("engine coolant heats water to 90 °C") for text in frame.assumptions)
