@@ -77,15 +77,17 @@ def demand_on_it(store: Subject) -> float:
 @fact(
     GasStore,
     number(Dimension.mass),
-    formula="a cylinder's content; a tank's volume × fill limit × 503 kg/m³ of liquid propane",
+    formula="a cylinder's content; a tank's volume × fill limit × 503 kg/m³ of liquid propane; of all alike",
     source="NFPA 58 style property table: 4.20 lb/gal at 60 °F",
 )
 def gas_when_full(store: Subject) -> float:
     """Gas in it when full."""
     if isinstance(store.model, GasTank):
         limit = store.get("fill_limit") or environment.constant("propane-tank-fill-share").value
-        return float(store.volume * limit * environment.constant("propane-liquid-density").value)
-    return float(store.content)
+        one = store.volume * limit * environment.constant("propane-liquid-density").value
+    else:
+        one = store.content
+    return float(one * store.count)
 
 
 def _lasts(store: Subject, hours: Callable[[Subject], float]) -> float | None:

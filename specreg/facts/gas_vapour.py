@@ -62,6 +62,17 @@ def wetted_area(content: float, diameter: float) -> float:
 @fact(
     GasCylinder,
     number(Dimension.mass_flow),
+    formula="as stated of one × how many stand as one",
+    source="the spec; the supplier's figure",
+)
+def draw_in_the_cold(cylinder: Subject) -> float:
+    """Gas that it can give off for long when cold, all alike that stand as one together."""
+    return float(cylinder.greatest_draw * cylinder.count)
+
+
+@fact(
+    GasCylinder,
+    number(Dimension.mass_flow),
     formula="10 W/(m²·K) × wall wetted at 30 % of its content × (coldest night − boiling point) ÷ 428 kJ/kg",
     source="heat balance; coefficient from memory, latent heat by an NFPA 58 style property table",
 )
@@ -74,4 +85,5 @@ def vapour_in_the_cold(cylinder: Subject) -> float:
         f"{cylinder.name}: three tenths full, still air, liquid down to its boiling point at one atmosphere"
     )
     area = wetted_area(LEFT * cylinder.content, min(size[0], size[1]))
-    return vapour(area, cylinder.share_of_propane, cylinder.van.whole.design_temperature)
+    one = vapour(area, cylinder.share_of_propane, cylinder.van.whole.design_temperature)
+    return float(cylinder.count * one)

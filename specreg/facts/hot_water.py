@@ -59,7 +59,8 @@ def _temperature(heater: Subject) -> float:
 
 
 def _volume(heater: Subject) -> float:
-    return float(heater.water_volume if isinstance(heater.model, CombinedHeater) else heater.volume)
+    one = heater.water_volume if isinstance(heater.model, CombinedHeater) else heater.volume
+    return float(one * heater.count)
 
 
 def _rise(heater: Subject) -> float:
@@ -144,7 +145,7 @@ def heat_up_times(heater: Subject) -> tuple[HeatUp, ...]:
     """Time to warm its water by each of its energies alone."""
     needed = heater.heat_up_energy
     powers = {energy: getattr(heater, FIELDS.get(energy, "output")) for energy in _energies(heater)}
-    return tuple(HeatUp(energy, needed / power) for energy, power in powers.items())
+    return tuple(HeatUp(energy, needed / (power * heater.count)) for energy, power in powers.items())
 
 
 @fact(CombinedHeater, number(Dimension.volume), formula="V·(Th − Tc)/(Tm − Tc)", source="enthalpy balance")

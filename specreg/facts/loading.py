@@ -15,6 +15,7 @@ from specreg.model.build import Jurisdiction
 from specreg.model.component import Component
 from specreg.model.fuel import FuelTank
 from specreg.model.gas import GasCylinder, GasTank
+from specreg.model.heat import CombinedHeater
 from specreg.model.hot_water import WaterHeater
 from specreg.model.run import WaterRun
 from specreg.model.structure import FuelCan
@@ -161,6 +162,7 @@ VESSELS: tuple[tuple[type[Component], str, str, Read], ...] = (
     (FreshTank, "fresh water", "fresh", _fresh),
     (Toilet, "flushing water", "fresh", lambda toilet: _water_if_any(toilet, "own_tank")),
     (WaterHeater, "water", "hot", lambda heater: _water_if_any(heater, "volume")),
+    (CombinedHeater, "water", "hot", lambda heater: _water_if_any(heater, "water_volume")),
     (GreyTank, "grey water", "waste", _water),
     (BlackTank, "waste", "waste", _water),
     (UrineTank, "urine", "waste", _water),

@@ -12,6 +12,8 @@ from specreg.model.recall import Recall
 from specreg.source.recall import Affected, doubt, named_alike, serial_range
 
 DEALT_WITH = ("done", "ruled_out")
+DECIDING = {"day made": "made_on", "day fitted": "fitted_on", "serial": "serial"}
+"""The field that would end a doubt, by what is said of it."""
 
 
 def _affected(stated: Stated) -> Affected:
@@ -59,14 +61,17 @@ def named_by_a_recall(component: Subject) -> bool:
 )
 def open_recalls(component: Subject) -> tuple[str, ...]:
     """Recalls that reach it and are not dealt with."""
-    found: list[str] = []
+    found: dict[str, None] = {}
+    doubts: list[Missing] = []
     for recall, stated in _naming(component):
         if _dealt_with(component, recall):
             continue
         why = doubt(_words(component), _affected(stated))
-        if why == "" and (told := f"{recall.title}: {recall.do}") not in found:
-            found.append(told)
+        if why == "":
+            found[f"{recall.title}: {recall.do}"] = None
         elif why:
-            lacking = "serial" if "serial" in why else "fitted_on"
-            raise Missing(f"{component.id}.{lacking}", reason=f"{recall.title} may affect it: {why}")
+            lacking = [f"{component.id}.{field}" for word, field in DECIDING.items() if word in why]
+            doubts.append(Missing(*lacking, reason=f"{recall.title} may affect it: {why}"))
+    if doubts and not found:
+        raise doubts[0]
     return tuple(found)

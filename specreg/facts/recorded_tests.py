@@ -90,10 +90,15 @@ def reading(build: Subject, name: str) -> float:
     known = KNOWN[name]
     assert known.dimension is not None
     tests = _named(build, name)
-    if any(test.value is None for test in tests):
+    written = [test.value for test in tests if test.value is not None]
+    if len(written) < len(tests):
         raise Missing(f"records.tests.{name}.value")
+    for value in written:
+        if leaves_open(value, known.worst):
+            reason = f"the reading {value.strip()} does not say how far beyond it is"
+            raise Missing(f"records.tests.{name}.value", reason=reason)
     try:
-        values = [reading_in(test.value or "", known.dimension) for test in tests]
+        values = [reading_in(value, known.dimension) for value in written]
     except NotAQuantity as problem:
         raise Missing(f"records.tests.{name}.value", reason=f"the reading: {problem.reason}") from None
     return min(values) if known.worst == "least" else max(values)
@@ -115,6 +120,11 @@ def reading_in(value: str, dimension: Dimension) -> float:
     return parse(value.strip().lstrip("><≥≤").strip(), dimension)
 
 
+def leaves_open(value: str, worst: Literal["least", "greatest"]) -> bool:
+    """Tell whether the sign of a reading leaves open the end that counts: `> 300 ms` is no greatest time."""
+    return value.strip().startswith(("<", "≤") if worst == "least" else (">", "≥"))
+
+
 def all_within_limit(build: Subject, name: str) -> bool:
     """Tell whether the last records of a test are all within the limit; raises Missing without a result."""
     tests = _named(build, name)
@@ -130,9 +140,10 @@ def passed_on(build: Subject, name: str) -> date:
         raise Missing(reason=f"the test {name} was outside the limit")
     if any(test.result is None for test in tests):
         raise Missing(f"records.tests.{name}.result")
-    if any(test.date is None for test in tests):
+    days = [test.date for test in tests if test.date is not None]
+    if len(days) < len(tests):
         raise Missing(f"records.tests.{name}.date")
-    return max(test.date for test in tests if test.date is not None)
+    return max(days)
 
 
 @fact(Header, number(Dimension.resistance), formula="least recorded reading", source=RECORD)

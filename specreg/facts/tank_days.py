@@ -58,7 +58,7 @@ def _total(van: Facts, *classes: type[Tank]) -> float:
 
 def _containers(van: Facts, field: str) -> float:
     """Return the volume of the containers inside toilets in m³; a toilet without one adds nothing."""
-    return float(sum(toilet.get(field) or 0.0 for toilet in van.of_class(Toilet)))
+    return float(sum((toilet.get(field) or 0.0) * toilet.count for toilet in van.of_class(Toilet)))
 
 
 @fact(Header, VOLUME, formula="sum of the usable volumes less the dead volumes", source=MASS_BALANCE)

@@ -38,11 +38,6 @@ def constant(name: str) -> Constant:
     return table[name]
 
 
-def constant_names() -> tuple[str, ...]:
-    """All names that `constant` knows."""
-    return tuple(constants("environment"))
-
-
 def fixed_vents(floor_area: float, *, open_combustion: bool) -> VentAreas:
     """Least fixed vents by EN 721 for a floor area in m².
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from specreg.facts.engine import Facts
-from specreg.facts.recorded_tests import KNOWN, reading_in
+from specreg.facts.recorded_tests import KNOWN, leaves_open, reading_in
 from specreg.model.records import Test
 from specreg.source import Place, Problem, nearest_word
 from specreg.trade import signed
@@ -193,11 +193,13 @@ class _Reader:
             kept = limit.kept_by(reading_in(value, limit.dimension))
         except NotAQuantity:
             return  # said already
+        remedy = "ask the tester; a reading beyond the limit is `outside the limit`"
         if not kept:
-            remedy = "ask the tester; a reading beyond the limit is `outside the limit`"
             self.problem(
                 row, "value", f"beyond the limit of {limit.rule}, yet called within it", remedy=remedy
             )
+        elif limit.bound and leaves_open(value, "least" if limit.bound == ">=" else "greatest"):
+            self.problem(row, "value", f"does not show that the limit of {limit.rule} is kept", remedy=remedy)
 
     def _complete(self, row: Row, more: tuple[str, ...]) -> None:
         missing = [column for column in ("by", "date", *more) if not self.cell(row, column)]

@@ -38,7 +38,7 @@ def write(
 def _fitting(value: float, dimension: Dimension, system: System) -> str:
     """The largest usual unit of which the value holds enough, else the smallest; the usual one for zero."""
     units = units_written(dimension, system)
-    if value == 0 or len(units) == 1:
+    if value == 0:
         return units[0]
     known = BY_DIMENSION[dimension]
     for unit in sorted(units, key=lambda unit: -known[unit].factor):
@@ -87,4 +87,4 @@ def _plain(number: float, places: int) -> str:
     """A number with at most so many decimal places, without an exponent."""
     text = f"{abs(number):.{places}f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
-    return f"−{text}" if number < 0 and text != "0" else text
+    return f"−{text}" if number < 0 else text

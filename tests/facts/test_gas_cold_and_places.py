@@ -111,6 +111,8 @@ def test_vapour_of_a_cylinder_by_hand(size: str) -> None:
     with cylinder.van.recording() as frame:
         assert cylinder.vapour_in_the_cold == pytest.approx(warmth / 428e3)
     assert any("three tenths full" in sentence for sentence in frame.assumptions)
+    two = Facts(build(SYSTEM.replace("300 mm, 300 mm, 500 mm]", size + "], count: 2") + COLD))
+    assert two.subject("cylinder").vapour_in_the_cold == pytest.approx(2 * warmth / 428e3)
 
 
 @pytest.mark.parametrize(

@@ -62,6 +62,14 @@ def test_two_alike_that_stand_as_one_use_twice_the_gas() -> None:
     assert store.lasts_at_full_output == pytest.approx(6 * 3600)
 
 
+def test_two_cylinders_that_stand_as_one_last_twice_as_long() -> None:
+    """12 kg for 0.6 kg a day; both give their vapour."""
+    one, two = cylinder(", greatest_draw: 400 g/h"), cylinder(", greatest_draw: 400 g/h, count: 2")
+    assert (one.gas_when_full, two.gas_when_full) == (6, 12)
+    assert two.lasts == pytest.approx(20 * DAY)
+    assert (one.draw_in_the_cold, two.draw_in_the_cold) == pytest.approx((0.4 / 3600, 0.8 / 3600))
+
+
 @pytest.mark.parametrize(
     ("heater", "days", "assumed"),
     [("", 10, True), (", burn_hours_in_winter: 8 h", 6 / 1.4, False)],

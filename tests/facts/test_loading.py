@@ -30,6 +30,7 @@ NOTHING: Mapping[str, float] = {
         ("kind: fresh-tank, volume: 20 L, count: 3", "fresh", "fresh water", 60),
         ("kind: toilet, own_tank: 12 L", "fresh", "flushing water", 12),
         ("kind: water-heater, volume: 10 L", "hot", "water", 10),
+        ("kind: combined-heater, burns: diesel, water_volume: 10 L", "hot", "water", 10),
         ("kind: grey-tank, volume: 70 L", "waste", "grey water", 70),
         ("kind: black-tank, volume: 40 L", "waste", "waste", 40),
         ("kind: urine-tank, volume: 8 L, count: 2", "waste", "urine", 16),

@@ -125,6 +125,9 @@ def recorded(*records: str) -> Subject:
             0.3,
         ),
         ("recorded_trip_time", ["test: residual-current-trip-time, value: 28 ms"], 0.028),
+        ("recorded_trip_time", ["test: residual-current-trip-time, value: '< 40 ms'"], 0.040),
+        ("recorded_trip_time", ["test: residual-current-trip-time, value: ≤ 40 ms"], 0.040),
+        ("recorded_insulation_resistance", ["test: insulation-resistance, value: ≥ 200 MΩ"], 200e6),
         ("recorded_body_voltage", ["test: body-voltage, value: 0 V"], 0.0),
         ("recorded_gas_drop", ["test: Gas tightness, value: 2 mbar"], 200.0),
         ("recorded_water_hold", ["test: water-hold, value: 30 min"], 1800.0),
@@ -137,10 +140,79 @@ def recorded(*records: str) -> Subject:
             ],
             2400.0,
         ),
+        # Of two on one day the one that was written later, of one without a day the other.
+        (
+            "recorded_water_hold",
+            [
+                "test: water-hold, value: 40 min, date: 2026-04-01",
+                "test: water-hold, value: 5 min, date: 2026-04-01",
+            ],
+            300.0,
+        ),
+        (
+            "recorded_water_hold",
+            ["test: water-hold, value: 40 min, date: 2026-04-01", "test: water-hold, value: 5 min"],
+            2400.0,
+        ),
+        (
+            "recorded_water_hold",
+            ["test: water-hold, value: 5 min", "test: water-hold, value: 40 min, date: 2026-04-01"],
+            2400.0,
+        ),
+        # Each thing by itself, whichever was tested first.
+        (
+            "recorded_insulation_resistance",
+            [
+                "test: insulation-resistance, on: a, value: 1 MΩ",
+                "test: insulation-resistance, on: b, value: 2 MΩ",
+            ],
+            1e6,
+        ),
+        (
+            "recorded_water_hold",
+            [
+                "test: water-hold, value: 40 min, date: 2026-04-02",
+                "test: water-hold, on: '', value: 5 min, date: 2026-04-01",
+            ],
+            2400.0,
+        ),
+        ("recorded_lock_up", ["test: gas-lock-up, value: 34 mbar"], 3400.0),
+        (
+            "gas_test_pressure",
+            [
+                "test: gas-tightness, on: a, pressure: 150 mbar",
+                "test: gas-tightness, on: b, pressure: 140 mbar",
+                "test: gas-tightness, on: c, pressure: 145 mbar",
+            ],
+            14000.0,
+        ),
+        (
+            "gas_test_time",
+            [
+                "test: gas-tightness, on: a, held: 5 min",
+                "test: gas-tightness, on: b, held: 4 min",
+                "test: gas-tightness, on: c, held: 6 min",
+            ],
+            240.0,
+        ),
         (
             "recorded_polarity",
-            ["test: polarity, result: within the limit, date: 2026-04-02"],
+            [
+                "test: polarity, on: a, result: within the limit, date: 2026-04-01",
+                "test: polarity, on: b, result: within the limit, date: 2026-04-02",
+                "test: polarity, on: c, result: within the limit, date: 2026-03-31",
+            ],
             date(2026, 4, 2),
+        ),
+        *(
+            (name, [f"test: {test}, result: within the limit, date: 2026-04-02"], date(2026, 4, 2))
+            for name, test in (
+                ("recorded_polarity", "polarity"),
+                ("recorded_bond_test", "neutral-earth-bond"),
+                ("recorded_alarm_test", "alarm"),
+                ("recorded_drain_test", "waste-drain"),
+                ("recorded_sanitising", "sanitising"),
+            )
         ),
     ],
 )
@@ -157,6 +229,27 @@ def test_readings(fact: str, records: list[str], value: object) -> None:
         ("recorded_water_hold", ["test: water-hold"], ("records.tests.water-hold.value",)),
         ("recorded_water_hold", ["test: water-hold, value: long"], ("records.tests.water-hold.value",)),
         ("recorded_water_hold", ["test: water-hold, value: 3 bar"], ("records.tests.water-hold.value",)),
+        # A device that had not tripped when the instrument gave up has no time; nor is "less than" a least.
+        (
+            "recorded_trip_time",
+            ["test: residual-current-trip-time, value: ' > 300 ms'"],
+            ("records.tests.residual-current-trip-time.value",),
+        ),
+        (
+            "recorded_earth_continuity",
+            ["test: earth-continuity, on: a, value: 0.1 Ω", "test: earth-continuity, on: b, value: ≥ 2 Ω"],
+            ("records.tests.earth-continuity.value",),
+        ),
+        (
+            "recorded_insulation_resistance",
+            ["test: insulation-resistance, value: '< 1 MΩ'"],
+            ("records.tests.insulation-resistance.value",),
+        ),
+        (
+            "recorded_insulation_resistance",
+            ["test: insulation-resistance, value: ≤ 1 MΩ"],
+            ("records.tests.insulation-resistance.value",),
+        ),
         ("recorded_polarity", ["test: polarity, date: 2026-04-02"], ("records.tests.polarity.result",)),
         ("recorded_polarity", ["test: polarity, result: within the limit"], ("records.tests.polarity.date",)),
         ("recorded_polarity", ["test: polarity, result: outside the limit, date: 2026-04-02"], ()),
@@ -167,6 +260,93 @@ def test_unusable_readings(fact: str, records: list[str], fields: tuple[str, ...
     with pytest.raises(Missing) as caught:
         getattr(recorded(*records), fact)
     assert caught.value.fields == fields
+
+
+def test_why_a_reading_decides_nothing() -> None:
+    """One that is absent is asked for; one that is no reading, or has no end that counts, says why."""
+    told = {}
+    for value in ("", ", value: long", ", value: '> 300 ms'"):
+        with pytest.raises(Missing) as caught:
+            _ = recorded(f"test: residual-current-trip-time{value}").recorded_trip_time
+        told[value] = caught.value.reason
+    assert list(told.values()) == [
+        "",
+        "the reading: long does not begin with a number",
+        "the reading > 300 ms does not say how far beyond it is",
+    ]
+
+
+PART = ["test: polarity, on: a, date: 2026-04-02", "test: polarity, on: b, result: within the limit"]
+
+
+@pytest.mark.parametrize(
+    ("fact", "records", "fields"),
+    [
+        (
+            "recorded_water_hold",
+            ["test: water-hold, on: a, value: 5 min", "test: water-hold, on: b"],
+            ("records.tests.water-hold.value",),
+        ),
+        (
+            "gas_test_pressure",
+            ["test: gas-tightness, on: a, pressure: 150 mbar", "test: gas-tightness, on: b"],
+            ("records.tests.gas-tightness.pressure",),
+        ),
+        ("recorded_polarity", PART, ("records.tests.polarity.result",)),
+        (
+            "recorded_polarity",
+            [PART[1], "test: polarity, on: c, result: within the limit, date: 2026-04-01"],
+            ("records.tests.polarity.date",),
+        ),
+        (
+            "recorded_polarity",
+            ["test: polarity, on: d, result: outside the limit", *PART],
+            (),
+        ),
+        (
+            "terminal_torque_right",
+            [
+                "test: terminal-torque, on: a, result: within the limit",
+                "test: terminal-torque, on: b",
+            ],
+            ("records.tests.terminal-torque.result",),
+        ),
+        ("terminal_torque_right", ["test: polarity"], ("records.tests.terminal-torque",)),
+    ],
+)
+def test_one_record_that_lacks_something_decides_for_none(
+    fact: str, records: list[str], fields: tuple[str, ...]
+) -> None:
+    """What was tested twice is known when both records are whole; a failure comes before what is lacking."""
+    with pytest.raises(Missing) as caught:
+        getattr(recorded(*records), fact)
+    assert caught.value.fields == fields
+
+
+@pytest.mark.parametrize(
+    ("results", "right"),
+    [
+        (["within the limit"], True),
+        (["within the limit", "within the limit"], True),
+        (["within the limit", "outside the limit"], False),
+        (["outside the limit"], False),
+    ],
+)
+def test_terminals_are_right_where_all_are(results: list[str], right: bool) -> None:
+    """One terminal that was found loose is enough; it is listed with its place."""
+    records = [f"test: terminal-torque, on: t{n}, result: {result}" for n, result in enumerate(results)]
+    whole = recorded(*records)
+    assert whole.terminal_torque_right is right
+    outside = [f"terminal-torque on t{n}" for n, result in enumerate(results) if result[0] == "o"]
+    assert whole.tests_outside_limit == tuple(outside)
+
+
+@pytest.mark.parametrize(
+    ("components", "there"), [("battery: {kind: battery}", True), ("alarm: {kind: smoke-alarm}", False)]
+)
+def test_whether_there_is_a_battery(components: str, there: bool) -> None:
+    """Without one there are no terminals to be tightened."""
+    assert van(f"components: {{{components}}}").has_battery is there
 
 
 @pytest.mark.parametrize("name", sorted(KNOWN))
@@ -191,6 +371,8 @@ FULL = (
         (FULL.replace("value: 30 min, instrument: gauge 1, ", ""), ("water-hold (value, instrument)",)),
         ("test: road-test, result: within the limit, by: workshop, date: 2026-04-01", ()),
         ("test: road-test, on: van", ("road-test on van (result, by, date)",)),
+        ("test: rattle", ("rattle (result, by, date)",)),
+        ("test: water-hold", ("water-hold (value, instrument, calibrated_on, result, by, date)",)),
     ],
 )
 def test_incomplete_tests(record: str, lacks: tuple[str, ...]) -> None:
@@ -219,6 +401,13 @@ def test_expiry_of_sign_offs_and_concessions(day: str, expired: tuple[str, ...])
     )
     assert whole.expired_sign_offs == expired
     assert whole.expired_concessions == expired
+
+
+def test_calibration_is_judged_where_both_days_are_written() -> None:
+    """A day that is absent is told by what is incomplete, not by what is too old."""
+    undated = FULL.replace(", date: 2026-04-01", "").replace("2026-01-01", "2024-01-01")
+    assert recorded(undated).tests_out_of_calibration == ()
+    assert recorded(FULL.replace(" calibrated_on: 2026-01-01,", "")).tests_out_of_calibration == ()
 
 
 def test_a_later_sign_off_replaces_an_expired_one() -> None:

@@ -7,6 +7,11 @@ from water_system import water_system
 from specreg.facts.engine import Facts
 from specreg.facts.missing import Missing
 
+DRY = (
+    "{components: {toilet: {form: composting}, out: {kind: vent}, other: {kind: vent}, outlet: {kind: air-outlet}},"
+    " runs: {soil: {from: toilet/urine}, fumes: {medium: air, from: toilet/vent, to: out}}}"
+)
+
 
 @pytest.mark.parametrize(
     ("change", "subject", "fact", "expected"),
@@ -38,6 +43,109 @@ from specreg.facts.missing import Missing
         ("{}", "fresh-tank", "emptying_valves", ("drain-valve",)),
         ("{runs: {fresh-drain: ~}}", "fresh-tank", "emptying_valves", ()),
         ("{}", "filler", "carries_drinking_water", True),
+        ("{}", "water-heater", "carries_drinking_water", True),
+        ("{}", "mixer", "carries_drinking_water", True),
+        ("{}", "toilet", "carries_drinking_water", False),
+        ("{}", "grey-valve", "carries_drinking_water", False),
+        ("{components: {other: {kind: tap, form: cold}}}", "other", "carries_drinking_water", False),
+        ("{components: {other: {kind: fresh-tank}}}", "other", "carries_drinking_water", True),
+        ("{components: {other: {kind: filler}}}", "other", "carries_drinking_water", True),
+        # Water from a filler is drinking water before there is a tank; a toilet that flushes with it ends its way.
+        (
+            "{components: {other: {kind: filler}, hose: {kind: check-valve}},"
+            " runs: {a: {medium: water, from: other/out, to: hose/in}}}",
+            "hose",
+            "carries_drinking_water",
+            True,
+        ),
+        (
+            "{components: {tee: {outlets: 4}, toilet: {flush_from: fresh water}},"
+            " runs: {a: {medium: water, from: tee/4, to: toilet/flush}}}",
+            "toilet",
+            "carries_drinking_water",
+            False,
+        ),
+        ("{}", "fill-hose", "leads_drinking_water", True),
+        ("{runs: {delivery: ~}}", "cold-tap", "leads_drinking_water", False),
+        (
+            "{components: {second: {kind: fresh-tank}}, runs: {a: {medium: water, from: second/outlet, to: tee/in}}}",
+            "tap",
+            "fed_by_tanks",
+            ("fresh-tank", "second"),
+        ),
+        # Two pumps side by side: neither is needed; one behind the other: both are.
+        (
+            "{components: {second: {kind: pump}}, runs: {a: {medium: water, from: fresh-tank/outlet, to: second/inlet},"
+            " b: {medium: water, from: second/outlet, to: tee/in}}}",
+            "tap",
+            "fed_by_pumps",
+            (),
+        ),
+        (
+            "{components: {second: {kind: pump}}, runs: {delivery: {to: second/inlet},"
+            " b: {medium: water, from: second/outlet, to: tee/in}}}",
+            "tap",
+            "fed_by_pumps",
+            ("water-pump", "second"),
+        ),
+        ("{}", "water-pump", "strained", True),
+        (
+            "{components: {water-pump: {strainer: ~}, net: {kind: water-filter}},"
+            " runs: {suction: {to: net/in}, strained: {medium: water, from: net/out, to: water-pump/inlet}}}",
+            "water-pump",
+            "strained",
+            True,
+        ),
+        # A strainer beside the way strains nothing.
+        (
+            "{components: {water-pump: {strainer: false}, net: {kind: strainer}},"
+            " runs: {a: {medium: water, from: fresh-tank/outlet, to: net/in},"
+            " b: {medium: water, from: net/out, to: water-pump/inlet}}}",
+            "water-pump",
+            "strained",
+            False,
+        ),
+        (
+            "{components: {frost: {kind: frost-valve}}, runs: {a: {medium: water, from: fresh-tank/outlet, to: frost/in}}}",
+            "fresh-tank",
+            "emptying_valves",
+            ("drain-valve", "frost"),
+        ),
+        (
+            "{components: {low: {kind: valve, purpose: drain}},"
+            " runs: {a: {medium: water, from: fresh-tank/outlet, to: low/in}}}",
+            "fresh-tank",
+            "emptying_valves",
+            ("drain-valve", "low"),
+        ),
+        (
+            "{components: {tap-valve: {kind: valve, purpose: shut-off}},"
+            " runs: {a: {medium: water, from: fresh-tank/outlet, to: tap-valve/in}}}",
+            "fresh-tank",
+            "emptying_valves",
+            ("drain-valve",),
+        ),
+        (
+            "{components: {tee: {outlets: 4}, low: {kind: valve, purpose: drain}},"
+            " runs: {a: {medium: water, from: tee/4, to: low/in}}}",
+            "fresh-tank",
+            "emptying_valves",
+            ("drain-valve",),
+        ),
+        (
+            "{components: {drain-valve: {purpose: shut-off}}}",
+            "fresh-tank",
+            "emptying_valves",
+            ("drain-valve",),
+        ),
+        (
+            "{components: {coupling: {kind: quick-coupling}}, runs: {suction: {drains_to: coupling}}}",
+            "suction",
+            "low_point_drained",
+            True,
+        ),
+        ("{runs: {suction: {drains_to: grey-outlet}}}", "suction", "low_point_drained", True),
+        ("{}", "suction", "low_point_drained", False),
         ("{}", "sink", "carries_drinking_water", False),
         ("{}", "house-battery", "carries_drinking_water", False),
         ("{}", "mixed-tap", "leads_drinking_water", True),
@@ -71,6 +179,86 @@ from specreg.facts.missing import Missing
         ("{}", "cassette", "soil_stands_in_it", False),
         ("{components: {black: {kind: black-tank}}}", "black", "soil_stands_in_it", True),
         ("{components: {can: {kind: urine-tank, removable: true}}}", "can", "soil_stands_in_it", False),
+        ("{components: {can: {kind: urine-tank}}}", "can", "soil_stands_in_it", True),
+        ("{}", "grey-tank", "soil_stands_in_it", False),
+        ("{components: {sink: {trap: waterless valve}}}", "sink", "odour_trapped", True),
+        # Two plug-holes of which one has a trap of its own.
+        (
+            "{components: {sink: {trap: none, drains: 2}, loop: {kind: drain-trap}}, runs: {sink-drain: {from: sink/drain-1,"
+            " to: loop/in}, on: {medium: waste, from: loop/out, to: grey-tank},"
+            " other: {medium: waste, from: sink/drain-2, to: grey-tank}}}",
+            "sink",
+            "odour_trapped",
+            False,
+        ),
+        (
+            "{components: {sink: {drains: 2}, other: {kind: grey-tank}}, runs: {sink-drain: {from: sink/drain-1},"
+            " second: {medium: waste, from: sink/drain-2, to: other}}}",
+            "sink",
+            "drains_into",
+            ("grey-tank", "other"),
+        ),
+        ("{runs: {sink-drain: {to: cassette}}}", "cassette", "foreign_inflow", ("sink",)),
+        (
+            "{components: {black: {kind: black-tank}}, runs: {sink-drain: {to: black}}}",
+            "black",
+            "foreign_inflow",
+            ("sink",),
+        ),
+        (
+            "{components: {can: {kind: urine-tank}}, runs: {sink-drain: {to: can}}}",
+            "can",
+            "foreign_inflow",
+            ("sink",),
+        ),
+        ("{}", "cassette", "foreign_inflow", ()),
+        ("{}", "fresh-tank", "foreign_inflow", ()),
+        ("{}", "fresh-tank", "waste_vents", ()),
+        ("{}", "grey-tank", "waste_vents", ("grey-vent",)),
+        ("{components: {soil-vent: {form: air admittance valve}}}", "cassette", "vented_outside", False),
+        ("{components: {soil-vent: {opens_to: under floor}}}", "cassette", "vented_outside", False),
+        # A valve that lets air in only says nothing by where it is; another vent outside is enough.
+        (
+            "{components: {soil-vent: {form: air admittance valve, opens_to: ~}}}",
+            "cassette",
+            "vented_outside",
+            False,
+        ),
+        (
+            "{components: {more: {kind: waste-vent, opens_to: outside}, soil-vent: {opens_to: ~}},"
+            " runs: {more-air: {medium: waste, from: cassette/vent, to: more}}}",
+            "cassette",
+            "vented_outside",
+            True,
+        ),
+        ("{}", "toilet", "keeps_solids_dry", False),
+        (DRY, "toilet", "keeps_solids_dry", True),
+        (DRY.replace("composting", "urine-diverting"), "toilet", "keeps_solids_dry", True),
+        (DRY, "toilet", "air_leaves_by", ("out",)),
+        (DRY.replace(", to: out", ", to: outlet"), "toilet", "air_leaves_by", ()),
+        # A second valve behind the first does not hold the tank.
+        (
+            "{components: {second: {kind: waste-valve}}, runs: {grey-out: {to: second/in},"
+            " last: {medium: waste, from: second/out, to: grey-outlet}}}",
+            "second",
+            "holds_a_tank",
+            False,
+        ),
+        # The valve on one drain does not close the other way out of the tank.
+        (
+            "{runs: {past: {medium: waste, from: grey-tank/drain, to: grey-outlet}}}",
+            "grey-tank",
+            "drain_closable",
+            False,
+        ),
+        # Soil comes into a tank through another one's outlet only: into the first it empties.
+        (
+            "{components: {black: {kind: black-tank}}, runs: {soil: {to: black}, on: {medium: waste,"
+            " from: black/drain, to: grey-tank}}}",
+            "toilet",
+            "empties_into",
+            ("black",),
+        ),
     ],
 )
 def test_ways_of_water(change: str, subject: str, fact: str, expected: object) -> None:
@@ -207,3 +395,53 @@ def test_a_vent_without_a_pipe_has_no_bore() -> None:
     with pytest.raises(Missing) as caught:
         _ = tank.vent_bore
     assert caught.value.reason == "no pipe leaves the vent of tank"
+
+
+PLACED = """
+components:
+  low: {kind: valve, at: [1 m, 0 m, 300 mm], size: [100 mm, 100 mm, 200 mm]}
+  high: {kind: valve, at: [2 m, 0 m, 500 mm], size: [100 mm, 100 mm, 200 mm]}
+  point: {kind: valve, at: [2 m, 0 m, 350 mm]}
+runs:
+  pipe: {medium: water, from: %s/out, to: %s/in, lowest: %s mm}
+"""
+
+
+@pytest.mark.parametrize(
+    ("start", "finish", "lowest", "sag", "holds"),
+    [
+        ("low", "high", 250, 0.050, True),
+        ("high", "low", 250, 0.050, True),
+        ("low", "high", 300, 0.0, False),
+        ("low", "high", 320, 0.0, False),
+        ("low", "high", 289, 0.011, True),
+        ("low", "high", 291, 0.009, False),
+        ("point", "high", 300, 0.050, True),
+    ],
+)
+def test_sag_of_a_pipe(start: str, finish: str, lowest: int, sag: float, holds: bool) -> None:
+    """Below the bottom of the lower of the two things that it joins: at 300 mm, or where a thing has no size at its place."""
+    pipe = Facts(build(PLACED % (start, finish, lowest))).subject("pipe")
+    assert pipe.sag == pytest.approx(sag, abs=1e-9)
+    assert pipe.holds_water is holds
+
+
+def test_without_a_place_of_its_ends_a_pipe_has_no_sag() -> None:
+    """The place that would tell is named."""
+    text = PLACED.replace("at: [2 m, 0 m, 500 mm], size: [100 mm, 100 mm, 200 mm]", "note: loose")
+    with pytest.raises(Missing) as caught:
+        _ = Facts(build(text % ("low", "high", 250))).subject("pipe").sag
+    assert caught.value.fields == ("high.at",)
+
+
+def test_what_no_tank_reaches_has_no_strainer_to_look_for() -> None:
+    """Neither yes nor no."""
+    change = "{components: {water-pump: {strainer: false}}, runs: {suction: ~}}"
+    with pytest.raises(Missing, match="no fresh tank reaches the pump"):
+        _ = water_system(change).subject("water-pump").strained
+
+
+def test_a_tank_whose_drain_leads_nowhere_is_neither_open_nor_closed() -> None:
+    """No pipe leaves it."""
+    with pytest.raises(Missing, match="no pipe leaves the drain"):
+        _ = water_system("{runs: {grey-drain: ~}}").subject("grey-tank").drain_closable

@@ -92,6 +92,17 @@ def test_tables_as_programs_write_them(table: str) -> None:
         ("insulation-resistance,mains,48 mbar,within,,", "sheet.csv:2:29:", "not a reading"),
         ("insulation-resistance,mains,0.9 MΩ,within,,", "sheet.csv:2:29:", "mains/insulation-measured"),
         ("residual-current-trip-time,board,301 ms,within,,", "sheet.csv:2:34:", "mains/trip-time-measured"),
+        (
+            "residual-current-trip-time,board,> 300 ms,within,,",
+            "sheet.csv:2:34:",
+            "does not show that the limit",
+        ),
+        (
+            "residual-current-trip-time,board,> 301 ms,within,,",
+            "sheet.csv:2:34:",
+            "beyond the limit of mains",
+        ),
+        ("insulation-resistance,mains,< 2 MΩ,within,,", "sheet.csv:2:29:", "does not show that the limit"),
         ("polarity,bed-socket,correct,,,", "sheet.csv:2:29:", "what the tester concluded is missing"),
         ("polarity,bed-socket,,good,,", "sheet.csv:2:22:", "`within the limit` or `outside the limit`"),
         ("polarity,bed-socket,,within,,28.4.2026", "sheet.csv:2:30:", "year-month-day"),
@@ -103,6 +114,11 @@ def test_a_slip_is_told_with_its_place(line: str, place: str, word: str) -> None
     """Where, what was read, what was expected."""
     (said,) = problems(HEAD + line + "\n")
     assert said.startswith(place) and word in said
+
+
+def test_a_device_that_trips_before_the_instrument_can_tell_is_within_the_limit() -> None:
+    """Less than 40 ms is less than 300 ms."""
+    assert problems(HEAD + "residual-current-trip-time,board,< 40 ms,within,,\n") == []
 
 
 @pytest.mark.parametrize("value", ["1 MΩ", ">200 MΩ", "1.0 MΩ"])

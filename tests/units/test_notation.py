@@ -5,8 +5,18 @@ import re
 import pint
 import pytest
 
-from specreg.units import Dimension, parse, usual_units
-from specreg.units.notation import BY_DIMENSION, BY_SPELLING, FIRST, MEANT, NOTATIONS, REFUSED, Notation
+from specreg.units import Dimension, System, parse, usual_units
+from specreg.units import notation as table
+from specreg.units.notation import (
+    BY_DIMENSION,
+    BY_SPELLING,
+    FIRST,
+    MEANT,
+    NOTATIONS,
+    REFUSED,
+    Notation,
+    units_written,
+)
 
 # What each written spelling is called over there: names spelled out, so that no symbol is trusted twice.
 PINT_NAMES = {
@@ -130,3 +140,51 @@ def test_units_offered_are_units_read(dimension: Dimension) -> None:
 def test_no_spelling_could_be_taken_for_a_number() -> None:
     """A unit starts with no digit, point, slash or space: the number before it ends unmistakably."""
     assert not [spelling for spelling in BY_SPELLING if re.match(r"[0-9.,/\s+-]", spelling)]
+
+
+def test_what_is_read_is_what_stands_in_the_table() -> None:
+    """Each spelling leads to its own row; °C and °F alone are temperatures, and K alone is a difference."""
+    for row in table.NOTATIONS:
+        assert all(BY_DIMENSION[row.dimension][spelling] == row for spelling in row.spellings)
+    assert sum(len(rows) for rows in BY_DIMENSION.values()) == sum(len(row.spellings) for row in NOTATIONS)
+    alone = {spelling: BY_SPELLING[spelling].dimension for spelling in ("°C", "degC", "°F", "degF", "K")}
+    assert alone == dict.fromkeys(("°C", "degC", "°F", "degF"), Dimension.temperature) | {
+        "K": Dimension.temperature_difference
+    }
+
+
+@pytest.mark.parametrize(
+    ("name", "value"),
+    [
+        ("INCH", 0.0254),
+        ("FOOT", 0.3048),
+        ("POUND", 0.45359237),
+        ("GRAVITY", 9.80665),
+        ("GALLON", 3.785411784e-3),
+        ("BTU", 1055.05585262),
+        ("HOUR", 60 * 60),
+        ("DAY", 24 * 60 * 60),
+    ],
+)
+def test_what_other_units_are_made_from(name: str, value: float) -> None:
+    """The international yard and pound of 1959, the US gallon of 231 in³, the International Table BTU."""
+    assert getattr(table, name) == pytest.approx(value, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("dimension", "system", "units"),
+    [
+        (Dimension.mass, System.metric, ("kg", "g")),
+        (Dimension.mass, System.us, ("lb", "oz")),
+        (Dimension.current, System.us, ("A", "mA", "kA")),
+        (Dimension.plain, System.us, ()),
+    ],
+)
+def test_units_of_a_system(dimension: Dimension, system: System, units: tuple[str, ...]) -> None:
+    """Where the US trade has no unit of its own, the metric ones are written."""
+    assert units_written(dimension, system) == units
+
+
+def test_metric_units_are_offered_first() -> None:
+    """Both systems' units are offered, as a tradesperson here writes them first."""
+    assert usual_units(Dimension.mass) == ("kg", "g", "lb", "oz")

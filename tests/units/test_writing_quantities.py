@@ -57,6 +57,37 @@ D, METRIC, US = Dimension, System.metric, System.us
         (9.996, D.plain, METRIC, "10"),
         (0.5, D.area, METRIC, "0.5 m²"),
         (0.015, D.area, METRIC, "150 cm²"),
+        (0.1, D.area, METRIC, "0.1 m²"),
+        (0.0999, D.area, METRIC, "999 cm²"),
+        (2 * 86400.0, D.time, METRIC, "2 days"),
+        (1.99 * 86400, D.time, METRIC, "47.8 h"),
+        (2 * 365.25 * 86400, D.time, METRIC, "2 years"),
+        (700 * 86400.0, D.time, METRIC, "700 days"),
+        (1.0, D.time, METRIC, "1 s"),
+        (0.0, D.time, METRIC, "0 h"),
+        (0.1 / 60000, D.flow, METRIC, "0.1 L/min"),
+        (0.099 / 60000, D.flow, METRIC, "5.94 L/h"),
+        (6 / 3600, D.flow, METRIC, "6 m³/h"),
+        (5.99 / 3600, D.flow, METRIC, "99.8 L/min"),
+        (0.1 * 3.785411784e-3 / 60, D.flow, US, "0.1 gpm"),
+        (0.099 * 3.785411784e-3 / 60, D.flow, US, "5.94 gal/h"),
+        (5 * 0.3048**3 / 60, D.flow, US, "5 cfm"),
+        (4.99 * 0.3048**3 / 60, D.flow, US, "37.3 gpm"),
+        (1.0, D.mass, METRIC, "1 kg"),
+        (1.0 - 1e-12, D.mass, METRIC, "1 kg"),  # a hair is rounding
+        (1.0 - 1.05e-12, D.mass, METRIC, "1000 g"),
+        (0.99, D.mass, METRIC, "990 g"),
+        (0.0001, D.length, METRIC, "0.1 mm"),
+        (3456.7, D.mass, METRIC, "3457 kg"),
+        (-0.35, D.mass, METRIC, "−350 g"),
+        (-0.5, D.plain, METRIC, "−0.5"),
+        (0.0, D.plain, METRIC, "0"),
+        (-0.0, D.plain, METRIC, "0"),
+        (0.0, D.length, US, "0 in"),
+        (1609.344, D.length, US, "1 mi"),
+        (5279.4 * 0.3048, D.length, US, "5279 ft 5 in"),
+        (5280.5 * 0.3048, D.length, US, "1 mi"),
+        (1000 * 0.3048, D.length, METRIC, "305 m"),
     ],
 )
 def test_writes(value: float, dimension: Dimension, system: System, text: str) -> None:
@@ -70,11 +101,17 @@ def test_writes(value: float, dimension: Dimension, system: System, text: str) -
         (2930.71, D.power, "BTU/h", "10000 BTU/h"),
         (4.035, D.length, "mm", "4035 mm"),
         (0.25, D.length, '"', '9.84 "'),
+        (350.0, D.mass, "g", "350000 g"),
     ],
 )
 def test_writes_in_the_unit_asked_for(value: float, dimension: Dimension, unit: str, text: str) -> None:
     """A page that wants one unit for all its figures gets it."""
     assert write(value, dimension, unit=unit) == text
+
+
+def test_a_unit_that_is_asked_for_is_not_feet_and_inches() -> None:
+    """A column of feet is written in feet throughout."""
+    assert write(3.2004, D.length, US, unit="ft") == "10.5 ft"
 
 
 def test_digits_are_significant_digits() -> None:
@@ -85,6 +122,16 @@ def test_digits_are_significant_digits() -> None:
         "1.23457 m",
     ]
     assert write(0.00123456, D.plain, digits=4) == "0.001235"
+
+
+@pytest.mark.parametrize(
+    ("dimension", "system", "unit"),
+    [(D.mass, METRIC, "kg"), (D.mass, US, "lb"), (D.current, US, "A"), (D.plain, US, "")],
+)
+def test_usual_unit(dimension: Dimension, system: System, unit: str) -> None:
+    """The first that the trade writes; a bare number has none."""
+    assert unit_of(dimension, system) == unit
+    assert unit_of(D.mass) == "kg"
 
 
 @pytest.mark.parametrize("system", System)
