@@ -35,6 +35,7 @@ TESTS = (
     "tests/rules/test_cache.py",
     "tests/cli/test_reference_commands.py",
     "tests/cli/test_accepted.py",
+    "tests/test_accepted_record.py",
     "tests/hostile/test_rules.py",
 )
 """Those that ask the code itself; fragments and trials of all rules run the same code, and would only take longer."""

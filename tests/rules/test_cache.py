@@ -254,7 +254,8 @@ def test_what_bears_the_right_digest_but_is_no_pack_is_not_taken(
 def test_a_changed_program_compiles_anew(
     small: Path, tmp_path: Path, home: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """The key covers the program's own files: a changed fact may change what a condition means."""
+    """The key covers the program's own files, and none beside them: a changed fact may change what a condition means."""
+    assert Path(specreg.__file__).parent == cache.PACKAGE
     package = tmp_path / "package"
     package.mkdir()
     (package / "one.py").write_text("a = 1\n", encoding="utf-8")
@@ -278,11 +279,6 @@ def test_another_version_compiles_anew(
     taken = read_again(monkeypatch)
     load_shipped_pack(small)
     assert len(taken) == 1
-
-
-def test_the_program_is_what_the_key_covers() -> None:
-    """Its own folder and no other: a change beside it is none of the program."""
-    assert Path(specreg.__file__).parent == cache.PACKAGE
 
 
 def test_another_parser_compiles_anew(

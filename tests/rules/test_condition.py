@@ -302,34 +302,34 @@ def test_which_filters_write_words() -> None:
 
 
 @pytest.mark.parametrize(
-    ("typing", "kind", "attribute", "gives"),
+    ("made", "kind", "attribute", "gives"),
     [
-        (of_list(lambda _, item: item), LISTED, None, text("red")),
-        (of_list(lambda _, item: item), LISTED, TRUTH, TRUTH),
-        (of_list(lambda kind, _: kind), TRUTH, None, "works on a list, and this is a truth value"),
-        (needs_truth(lambda kind: kind), LISTED, TRUTH, LISTED),
-        (needs_truth(lambda kind: kind), list_of(TRUTH), None, list_of(TRUTH)),
-        (needs_truth(lambda kind: kind), LISTED, None, "asks for a yes-or-no attribute, and this is a text"),
-        (needs_numbers(additive=True), COUNTED, None, number(Dimension.current)),
-        (needs_numbers(additive=True), LISTED, number(), number()),
-        (needs_numbers(additive=True), LISTED, None, "works on a list of numbers, and each item is a text"),
-        (needs_numbers(additive=True), LISTED, number(Dimension.temperature), "adds temperatures, which has no meaning"),
-        (needs_numbers(additive=False), LISTED, number(Dimension.temperature), number(Dimension.temperature)),
-        (of_list(nameable), LISTED, None, text()),
-        (of_list(nameable), list_of(ANYTHING), None, text()),
-        (of_list(nameable), list_of(SCHEMA["run"]), None, text()),
-        (of_list(nameable), COUNTED, None, "names things or texts, and each item is a current"),
-        (FILTERS["each"].typing, LISTED, TRUTH, list_of(TRUTH)),
-        (FILTERS["names"].typing, COUNTED, None, "names things or texts, and each item is a current"),
-        (FILTERS["as_percent"].typing, number(), None, text()),
-        (FILTERS["as_percent"].typing, number(Dimension.share), None, text()),
+        (lambda: of_list(lambda _, item: item), LISTED, None, text("red")),
+        (lambda: of_list(lambda _, item: item), LISTED, TRUTH, TRUTH),
+        (lambda: of_list(lambda kind, _: kind), TRUTH, None, "works on a list, and this is a truth value"),
+        (lambda: needs_truth(lambda kind: kind), LISTED, TRUTH, LISTED),
+        (lambda: needs_truth(lambda kind: kind), list_of(TRUTH), None, list_of(TRUTH)),
+        (lambda: needs_truth(lambda kind: kind), LISTED, None, "asks for a yes-or-no attribute, and this is a text"),
+        (lambda: needs_numbers(additive=True), COUNTED, None, number(Dimension.current)),
+        (lambda: needs_numbers(additive=True), LISTED, number(), number()),
+        (lambda: needs_numbers(additive=True), LISTED, None, "works on a list of numbers, and each item is a text"),
+        (lambda: needs_numbers(additive=True), LISTED, number(Dimension.temperature), "adds temperatures, which has no meaning"),
+        (lambda: needs_numbers(additive=False), LISTED, number(Dimension.temperature), number(Dimension.temperature)),
+        (lambda: of_list(nameable), LISTED, None, text()),
+        (lambda: of_list(nameable), list_of(ANYTHING), None, text()),
+        (lambda: of_list(nameable), list_of(SCHEMA["run"]), None, text()),
+        (lambda: of_list(nameable), COUNTED, None, "names things or texts, and each item is a current"),
+        (lambda: FILTERS["each"].typing, LISTED, TRUTH, list_of(TRUTH)),
+        (lambda: FILTERS["names"].typing, COUNTED, None, "names things or texts, and each item is a current"),
+        (lambda: FILTERS["as_percent"].typing, number(), None, text()),
+        (lambda: FILTERS["as_percent"].typing, number(Dimension.share), None, text()),
     ],
 )  # fmt: skip
 def test_what_filters_take_and_give(
-    typing: Typing, kind: ValueType, attribute: ValueType | None, gives: ValueType | str
+    made: Callable[[], Typing], kind: ValueType, attribute: ValueType | None, gives: ValueType | str
 ) -> None:
     """The named attribute of each item, or the item itself."""
-    assert typing(kind, attribute) == gives
+    assert made()(kind, attribute) == gives
 
 
 def test_the_largest_and_the_smallest() -> None:
