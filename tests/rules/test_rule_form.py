@@ -298,8 +298,9 @@ def test_the_documents_of_a_folder(tmp_path: Path) -> None:
     assert load_pack(folder)[0].rules[0].document.file == "rules/dc/a.md"
 
 
-def test_how_many_and_how_long() -> None:
+def test_how_many_and_how_long(tmp_path: Path) -> None:
     """As the developers' guide tells it: a thousand documents of a hundred kilobytes."""
+    assert own_documents(folder_of(tmp_path), "r") == ({}, [])
     assert (packs.MOST_DOCUMENTS, packs.LONGEST_DOCUMENT) == (1_000, 100_000)
 
 
