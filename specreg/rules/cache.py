@@ -94,7 +94,7 @@ def _keep(path: Path, key: bytes, pack: Pack) -> None:
 def _plain(rule: Rule) -> dict[str, Any]:
     """Return a rule as plain data and code objects."""
     return {
-        "header": rule.header.model_dump(mode="json", exclude_unset=True, by_alias=True),
+        "header": rule.header.model_dump(mode="json", exclude_unset=True),
         "applies": _plain_expression(rule.applies),
         "passes": _plain_expression(rule.passes),
         "texts": {name: _plain_text(getattr(rule, name)) for name in TEXTS},

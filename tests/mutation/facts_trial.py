@@ -332,14 +332,14 @@ def put_in(mutant: Mutant, living: Living) -> bool:
             if changed is None or changed.co_freevars != function.__code__.co_freevars:
                 return False
             function.__code__ = changed
-    if mutant.part is Part.body and not _put_inner(mutant, code, living):
-        return False
+    if mutant.part is Part.body:
+        _put_inner(mutant, code, living)
     for cached in living.caches:
         cached.cache_clear()
     return True
 
 
-def _put_inner(mutant: Mutant, code: CodeType, living: Living) -> bool:
+def _put_inner(mutant: Mutant, code: CodeType, living: Living) -> None:
     """Change what the function has made already while modules were read: the functions that it returns."""
     for (file, name), functions in living.functions.items():
         if file != str(mutant.path) or not name.startswith(f"{mutant.function}.<locals>."):
@@ -350,10 +350,9 @@ def _put_inner(mutant: Mutant, code: CodeType, living: Living) -> bool:
             if changed is None or len({one.__code__ for one in those}) > 1:
                 continue  # several lambdas on one line: nothing tells which is which
             if those[0].__code__.co_freevars != changed.co_freevars:
-                return False
+                continue  # it cannot hold the change; those that a test lets be made do
             for one in those:
                 one.__code__ = changed
-    return True
 
 
 def _caches() -> tuple[_lru_cache_wrapper[object], ...]:

@@ -13,16 +13,15 @@ import sys
 import tempfile
 from pathlib import Path
 
-import hypothesis
 import pytest
 from facts import ROOT, Explained, key_of, module_of, report
 from facts_mutants import mutants
 from facts_trial import Trial, Trials
 
 EQUIVALENTS = Path(__file__).with_name("rules-code-equivalent.csv")
-FOLDER = ROOT / "specreg" / "rules"
-ELSEWHERE = ("cache",)
-"""What is kept between runs is tried by killing and by broken files (`tests/rules/test_cache.py`), not here."""
+MODULES = {
+    path.stem: path for path in (*(ROOT / "specreg" / "rules").glob("*.py"), ROOT / "specreg" / "accepted.py")
+}
 TESTS = (
     "tests/rules/test_condition.py",
     "tests/rules/test_condition_dimensions.py",
@@ -33,21 +32,13 @@ TESTS = (
     "tests/rules/test_rule_form.py",
     "tests/rules/test_proof.py",
     "tests/rules/test_anchorage_sign_off.py",
+    "tests/rules/test_cache.py",
     "tests/cli/test_reference_commands.py",
+    "tests/cli/test_accepted.py",
+    "tests/test_accepted_record.py",
     "tests/hostile/test_rules.py",
 )
 """Those that ask the code itself; fragments and trials of all rules run the same code, and would only take longer."""
-
-
-class AtOnce:
-    """Ends a test of properties at the first example that fails: of a trial nobody reads the smallest one."""
-
-    def pytest_sessionstart(self) -> None:
-        """Take the place of the profile that `conftest.py` has chosen."""
-        phases = (hypothesis.Phase.explicit, hypothesis.Phase.generate)
-        settings = hypothesis.settings(report_multiple_bugs=False, phases=phases)
-        hypothesis.settings.register_profile("trials", settings)
-        hypothesis.settings.load_profile("trials")
 
 
 def explained() -> Explained:
@@ -66,7 +57,14 @@ def tell(trial: Trial) -> None:
 def main() -> int:
     """Try the mutants of the modules that are asked for, and report; 1 where one survives unexplained."""
     parser = argparse.ArgumentParser(description=(__doc__ or "").partition("\n\n")[0])
-    parser.add_argument("--module", action="append", default=[], help="modules of specreg/rules; all without")
+    parser.add_argument(
+        "--module",
+        action="append",
+        default=[],
+        choices=sorted(MODULES),
+        metavar="MODULE",
+        help="a module of specreg/rules, or `accepted`; all without",
+    )
     parser.add_argument("--function", action="append", default=[], help="only mutants of this function")
     parser.add_argument("--seconds", type=float, default=60.0, help="processor time of tests on one mutant")
     parser.add_argument("--test", action="append", default=[], help="only these files of tests")
@@ -80,12 +78,12 @@ def main() -> int:
     os.chdir(ROOT)
     os.environ |= {"CI": "1"}
     known = explained()
-    names = asked.module or [path.stem for path in FOLDER.glob("*.py") if path.stem not in ELSEWHERE]
-    made = [mutant for name in sorted(names) for mutant in mutants(FOLDER / f"{name}.py")]
+    made = [mutant for name in sorted(asked.module or MODULES) for mutant in mutants(MODULES[name])]
     made = [mutant for mutant in made if not asked.function or mutant.function in asked.function]
     trials = Trials(ROOT, [one for one in made if key_of(one) not in known], asked.kept, asked.seconds, tell)
     options = ["-s", "-o", "addopts=", "-p", "no:terminal", "-p", "no:cacheprovider"]
-    pytest.main([*options, *(asked.test or TESTS)], plugins=[AtOnce(), trials])
+    options += ["--hypothesis-profile", "found"]
+    pytest.main([*options, *(asked.test or TESTS)], plugins=[trials])
     late = {trial.mutant for trial in trials.trials if trials.ran_at_collection(trial.mutant)}
     text, left = report(trials.trials, known, late)
     print(text)

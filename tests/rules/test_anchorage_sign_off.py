@@ -9,7 +9,7 @@ from specreg.facts.engine import Facts
 from specreg.model.build import Stage
 from specreg.model.read import read_build
 from specreg.rules.judge import judge
-from specreg.rules.pack import Pack, load_pack
+from specreg.rules.pack import pack_of
 from specreg.rules.result import Answer, Result
 from specreg.source import Mapping, merge, read_yaml
 
@@ -33,10 +33,10 @@ def judged(*over: str, stage: Stage | None = None) -> dict[tuple[str, str], Resu
     assert isinstance(tree, Mapping)
     build, found = read_build(tree)
     assert build is not None and not found, [problem.text() for problem in found]
-    pack, wrong = load_pack(RULES)
+    chosen = {f"{name}.md": (RULES / f"{name}.md").read_text("utf-8") for name in (SEAT, JOINT)}
+    pack, wrong = pack_of(chosen, "rules")
     assert not wrong
-    chosen = Pack(tuple(rule for rule in pack.rules if rule.identity in (SEAT, JOINT)))
-    return {(result.rule, result.subject): result for result in judge(chosen, Facts(build), stage)}
+    return {(result.rule, result.subject): result for result in judge(pack, Facts(build), stage)}
 
 
 def signed(result: str = "accepted") -> str:

@@ -170,6 +170,9 @@ REFUSALS = [
     ),
     ("(run.note if true else run.note) == run.note", "gives a value of unknown type or else"),
     ("(run.length if run.starts_engine else run.load) > 0", "gives a length or else a power"),
+    ("(run.length if run.starts_engine else run.length) < run.ampacity", "compares a length with a current"),
+    ("(run.ampacity if run.starts_engine else run.let_through) > 3", "compares a current with a bare number"),
+    ("(run.main if run.starts_engine else run.main).ratng > limits.current", 'nearest is "rating"'),
     ("run.medium in ['dc', 1]", "constants of one form"),
     ("run.medium in [run.name]", "constants of one form"),
     ("run.name in ['dc', run.name]", "constants of one form"),
@@ -190,6 +193,10 @@ REFUSALS = [
     ("run.cores > -1.05e15", "this constant is not allowed"),
     ("run.cores > 1e999", "this constant is not allowed"),
     ("run.cores > ٣.٥", "this is not an expression: a number in it cannot be read"),
+    (
+        "run.cores in [" + "1, " * 99 + "1] and " + "not " * 70 + "true",
+        "nested too deeply",
+    ),  # each item is left again
     ("", "the expression is empty"),
     ("  \n ", "the expression is empty"),
     ("run.length >", "this is not an expression"),
@@ -302,34 +309,36 @@ def test_which_filters_write_words() -> None:
 
 
 @pytest.mark.parametrize(
-    ("typing", "kind", "attribute", "gives"),
+    ("made", "kind", "attribute", "gives"),
     [
-        (of_list(lambda _, item: item), LISTED, None, text("red")),
-        (of_list(lambda _, item: item), LISTED, TRUTH, TRUTH),
-        (of_list(lambda kind, _: kind), TRUTH, None, "works on a list, and this is a truth value"),
-        (needs_truth(lambda kind: kind), LISTED, TRUTH, LISTED),
-        (needs_truth(lambda kind: kind), list_of(TRUTH), None, list_of(TRUTH)),
-        (needs_truth(lambda kind: kind), LISTED, None, "asks for a yes-or-no attribute, and this is a text"),
-        (needs_numbers(additive=True), COUNTED, None, number(Dimension.current)),
-        (needs_numbers(additive=True), LISTED, number(), number()),
-        (needs_numbers(additive=True), LISTED, None, "works on a list of numbers, and each item is a text"),
-        (needs_numbers(additive=True), LISTED, number(Dimension.temperature), "adds temperatures, which has no meaning"),
-        (needs_numbers(additive=False), LISTED, number(Dimension.temperature), number(Dimension.temperature)),
-        (of_list(nameable), LISTED, None, text()),
-        (of_list(nameable), list_of(ANYTHING), None, text()),
-        (of_list(nameable), list_of(SCHEMA["run"]), None, text()),
-        (of_list(nameable), COUNTED, None, "names things or texts, and each item is a current"),
-        (FILTERS["each"].typing, LISTED, TRUTH, list_of(TRUTH)),
-        (FILTERS["names"].typing, COUNTED, None, "names things or texts, and each item is a current"),
-        (FILTERS["as_percent"].typing, number(), None, text()),
-        (FILTERS["as_percent"].typing, number(Dimension.share), None, text()),
+        (lambda: of_list(lambda _, item: item), LISTED, None, text("red")),
+        (lambda: of_list(lambda _, item: item), LISTED, TRUTH, TRUTH),
+        (lambda: of_list(lambda kind, _: kind), TRUTH, None, "works on a list, and this is a truth value"),
+        (lambda: needs_truth(lambda kind: kind), LISTED, TRUTH, LISTED),
+        (lambda: needs_truth(lambda kind: kind), list_of(TRUTH), None, list_of(TRUTH)),
+        (lambda: needs_truth(lambda kind: kind), LISTED, None, "asks for a yes-or-no attribute, and this is a text"),
+        (lambda: needs_numbers(additive=True), COUNTED, None, number(Dimension.current)),
+        (lambda: needs_numbers(additive=True), LISTED, number(), number()),
+        (lambda: needs_numbers(additive=True), LISTED, None, "works on a list of numbers, and each item is a text"),
+        (lambda: needs_numbers(additive=True), LISTED, number(Dimension.temperature), "adds temperatures, which has no meaning"),
+        (lambda: needs_numbers(additive=False), LISTED, number(Dimension.temperature), number(Dimension.temperature)),
+        (lambda: of_list(nameable), LISTED, None, text()),
+        (lambda: of_list(nameable), list_of(ANYTHING), None, text()),
+        (lambda: of_list(nameable), list_of(SCHEMA["run"]), None, text()),
+        (lambda: of_list(nameable), COUNTED, None, "names things or texts, and each item is a current"),
+        (lambda: FILTERS["each"].typing, LISTED, TRUTH, list_of(TRUTH)),
+        (lambda: FILTERS["largest"].typing, LISTED, number(Dimension.temperature), number(Dimension.temperature)),
+        (lambda: FILTERS["smallest"].typing, LISTED, number(Dimension.temperature), number(Dimension.temperature)),
+        (lambda: FILTERS["names"].typing, COUNTED, None, "names things or texts, and each item is a current"),
+        (lambda: FILTERS["as_percent"].typing, number(), None, text()),
+        (lambda: FILTERS["as_percent"].typing, number(Dimension.share), None, text()),
     ],
 )  # fmt: skip
 def test_what_filters_take_and_give(
-    typing: Typing, kind: ValueType, attribute: ValueType | None, gives: ValueType | str
+    made: Callable[[], Typing], kind: ValueType, attribute: ValueType | None, gives: ValueType | str
 ) -> None:
     """The named attribute of each item, or the item itself."""
-    assert typing(kind, attribute) == gives
+    assert made()(kind, attribute) == gives
 
 
 def test_the_largest_and_the_smallest() -> None:
@@ -503,6 +512,20 @@ def test_what_has_no_figure_for_another_reason_is_missing_too(text: str, first: 
         condition.evaluate(world(devices=[*devices, device("F3"), device("F3")]))
     assert caught.value.fields == (("box.F3.rating",) if "rating" in text else ("box.F3.breaks",))
     assert caught.value.reason == ""  # what can be stated is asked for first
+
+
+@pytest.mark.parametrize(
+    ("breaks", "all_do", "one_does"),
+    [([], True, False), ([True], True, True), ([False], False, False), ([True, True], True, True),
+     ([True, False], False, True), ([False, False], False, False)],
+)  # fmt: skip
+def test_every_and_some(breaks: list[bool], all_do: bool, one_does: bool) -> None:
+    """Of no devices every one does, and none does."""
+    names = world(devices=[device(f"F{number}", breaks=one) for number, one in enumerate(breaks)])
+    for said, answer in (("every", all_do), ("some", one_does)):
+        condition, _ = compile_condition(f"run.devices | {said}('breaks')", SCHEMA, PLACE)
+        assert condition is not None
+        assert condition.evaluate(names) is answer
 
 
 @pytest.mark.parametrize("reverse", [False, True])

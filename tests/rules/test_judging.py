@@ -213,6 +213,13 @@ def test_the_jurisdiction_of_a_rule_without_limits() -> None:
     assert only(named, facts()).jurisdiction == "uk"
 
 
+def test_a_sentence_can_name_the_country() -> None:
+    """Where all countries are judged alike, it is the first."""
+    for where in ("uk", "uk, us"):
+        result = only(rule(WHOLE, finding="'{{ build.title }} in {{ jurisdiction }}'"), facts(where=where))
+        assert (result.message, result.jurisdiction) == ("Van in uk", None)
+
+
 @pytest.mark.parametrize("where", ["us, uk, ca", "uk, ca, us"])
 @pytest.mark.parametrize(
     ("conditions", "expected"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
@@ -239,6 +240,29 @@ def test_rules_by_name() -> None:
         assert Pack(rules).by_identity() == {"dc/old": old, "dc/new": new, "dc/pump": old}
 
 
+def test_which_documents_a_pack_refers_to() -> None:
+    """Each once, with its edition where one is named, in the order of their names; a bare `physics` is none."""
+    two = put("sources: [{document: Handbook B, edition: '2020', how: read}, {how: physics}]")
+    one = put("sources: [{document: Code A, how: read}, {document: Handbook B, edition: '2020', how: read}]")
+    assert Pack((rule_of(two), rule_of(one))).codes == ("Code A", "Handbook B, 2020")
+    assert Pack((rule_of(HEAD),)).codes == ()
+
+
+def test_the_edition_of_a_pack() -> None:
+    """Eight digits that change with a word of a rule, with its name, and with a rule more."""
+    packed = [
+        (rule_of(HEAD),),
+        (rule_of(HEAD + "Why.\n"),),
+        (rule_of(HEAD, "dc/pumps"),),
+        (rule_of(HEAD), rule_of(HEAD, "dc/pumps")),
+        (),
+    ]
+    marks = [Pack(rules).mark for rules in packed]
+    assert len(set(marks)) == len(packed)
+    assert all(re.fullmatch("[0-9a-f]{8}", mark) for mark in marks)
+    assert Pack((rule_of(HEAD),)).mark == marks[0]
+
+
 def test_a_pack_of_texts() -> None:
     """Each by the path without its ending, in that order; a wrong one is told and leaves the others."""
     pack, problems = pack_of({"dc/b.md": HEAD, "dc/wrong.md": "", "dc/a.md": HEAD, "dc/none.md": ""}, "shown")
@@ -274,8 +298,9 @@ def test_the_documents_of_a_folder(tmp_path: Path) -> None:
     assert load_pack(folder)[0].rules[0].document.file == "rules/dc/a.md"
 
 
-def test_how_many_and_how_long() -> None:
+def test_how_many_and_how_long(tmp_path: Path) -> None:
     """As the developers' guide tells it: a thousand documents of a hundred kilobytes."""
+    assert own_documents(folder_of(tmp_path), "r") == ({}, [])
     assert (packs.MOST_DOCUMENTS, packs.LONGEST_DOCUMENT) == (1_000, 100_000)
 
 
