@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
@@ -18,6 +19,7 @@ from specreg.cli.terminal import (
     complain,
     deliver,
     note,
+    remedy_for,
     say,
     stop,
     style_of,
@@ -127,7 +129,7 @@ def _in_form(
         SpooledTemporaryFile(
             MOST_IN_MEMORY, "w+", encoding="utf-8", errors="surrogatepass", newline=""
         ) as file,
-        writing(),
+        _room(),
     ):
         told = Told(form_of(form, everything=request.everything), file)
         found = check(asked, only, request, kept=False, told=told)
@@ -135,6 +137,17 @@ def _in_form(
         ended = Ended(tuple(found.unread), tuple(found.problems), found.exit_code)
         deliver(told.text(ended), output)
     sys.exit(found.exit_code)
+
+
+@contextmanager
+def _room() -> Iterator[None]:
+    """Where what is told cannot wait until all is told, say so and end."""
+    from specreg.output.by_van import NoRoomError
+
+    try:
+        yield
+    except NoRoomError as error:
+        stop(f"the answer cannot wait on the disk: {error.strerror}", None, remedy_for(error))
 
 
 def _tell_besides(found: Checks, request: Request, asked: Asked) -> None:

@@ -8,10 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from tempfile import gettempdir
 from typing import IO, TYPE_CHECKING, Protocol
-
-from specreg.writing import Unwritten
 
 if TYPE_CHECKING:
     from specreg.report import Report
@@ -28,6 +25,10 @@ class Ended:
     unread: tuple[str, ...]
     problems: tuple[Problem, ...]
     exit_code: int
+
+
+class NoRoomError(OSError):
+    """What is told cannot wait until all is told."""
 
 
 class Form(Protocol):
@@ -48,7 +49,7 @@ class Form(Protocol):
 class Told:
     """What was told so far, in a file that is open for writing and reading.
 
-    Raises Unwritten where the file takes no more.
+    Raises NoRoomError where the file takes no more.
     """
 
     def __init__(self, form: Form, file: IO[str]) -> None:
@@ -81,8 +82,8 @@ class Told:
 
 @contextmanager
 def _waiting() -> Iterator[None]:
-    """Name the place where what is told waits, where nothing more can be put there."""
+    """Tell an error of the file in which what is told waits from any other."""
     try:
         yield
     except OSError as error:
-        raise Unwritten(error.errno, error.strerror or str(error), gettempdir()) from error
+        raise NoRoomError(error.errno, error.strerror or str(error)) from error

@@ -12,12 +12,11 @@ from small_register import HERON, changed, write_build, write_rules
 from specreg import shipped
 from specreg.output import form_of, inspection_text
 from specreg.output.as_json import dumps, inspection_data
-from specreg.output.by_van import Told
+from specreg.output.by_van import NoRoomError, Told
 from specreg.output.sarif import sarif
 from specreg.output.style import Style
 from specreg.report import Inspection
 from specreg.workshop import inspect_all, load
-from specreg.writing import Unwritten
 
 Register = Callable[..., Inspection]
 
@@ -79,8 +78,8 @@ class Full(StringIO):
 
 @pytest.mark.parametrize("form", ["json", "junit", "markdown", "sarif"])
 def test_where_nothing_more_can_wait_that_is_said(form: str, register: Register) -> None:
-    """The error names a place, by which a person sees what is full."""
+    """The error is told from those of what is read and written."""
     [report] = register({"heron": changed(("capacity: 100 Ah", "capacity: 80 Ah"))}).reports
-    with pytest.raises(Unwritten) as raised:
+    with pytest.raises(NoRoomError) as raised:
         Told(form_of(form), Full()).add(report)
-    assert raised.value.errno == errno.ENOSPC and raised.value.filename
+    assert raised.value.errno == errno.ENOSPC
