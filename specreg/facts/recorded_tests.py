@@ -8,12 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from typing import Literal
 
 from specreg.facts.engine import Subject
 from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
-from specreg.facts.value_type import DATE, list_of, number, text
+from specreg.facts.value_type import DATE, TRUTH, list_of, number, text
 from specreg.model.build import Header
 from specreg.model.records import Test
 from specreg.units import Dimension, NotAQuantity, parse
@@ -86,22 +87,31 @@ def _named(build: Subject, name: str) -> tuple[Test, ...]:
 
 
 def reading(build: Subject, name: str) -> float:
-    """Return the worst recorded reading of a known test in SI; raises Missing where one is absent."""
+    """Return the worst recorded reading of a known test in SI; raises Missing where one is absent.
+
+    Of one with a sign (`> 2 s`) it is the number: a limit that this breaks is broken. Whether one that it
+    keeps is kept, `bounded` tells.
+    """
     known = KNOWN[name]
     assert known.dimension is not None
     tests = _named(build, name)
     written = [test.value for test in tests if test.value is not None]
     if len(written) < len(tests):
         raise Missing(f"records.tests.{name}.value")
-    for value in written:
-        if leaves_open(value, known.worst):
-            reason = f"the reading {value.strip()} does not say how far beyond it is"
-            raise Missing(f"records.tests.{name}.value", reason=reason)
     try:
         values = [reading_in(value, known.dimension) for value in written]
     except NotAQuantity as problem:
         raise Missing(f"records.tests.{name}.value", reason=f"the reading: {problem.reason}") from None
     return min(values) if known.worst == "least" else max(values)
+
+
+def bounded(build: Subject, name: str) -> bool:
+    """Tell that no reading of a test leaves open the end that counts; raises Missing where one does."""
+    for test in _named(build, name):
+        if test.value is not None and leaves_open(test.value, KNOWN[name].worst):
+            reason = f"the reading {test.value.strip()} does not say how far beyond it is"
+            raise Missing(f"records.tests.{name}.value", reason=reason)
+    return True
 
 
 def _stated(build: Subject, name: str, field: str) -> list[float]:
@@ -198,6 +208,53 @@ def recorded_lock_up(build: Subject) -> float:
 def recorded_water_hold(build: Subject) -> float:
     """Time recorded for which the water system held its pressure."""
     return reading(build, "water-hold")
+
+
+known_fact = partial(fact, Header, TRUTH, source=RECORD)
+"""That the readings of a test say how much it was at the end that counts; not known where one does not."""
+LEAST, GREATEST = "no reading begins with < or ≤", "no reading begins with > or ≥"
+
+
+@known_fact(formula=LEAST)
+def recorded_insulation_resistance_known(build: Subject) -> bool:
+    """Whether the readings say how much the insulation resistance was at least."""
+    return bounded(build, "insulation-resistance")
+
+
+@known_fact(formula=GREATEST)
+def recorded_earth_continuity_known(build: Subject) -> bool:
+    """Whether the readings say how much the resistance to earth was at most."""
+    return bounded(build, "earth-continuity")
+
+
+@known_fact(formula=GREATEST)
+def recorded_trip_time_known(build: Subject) -> bool:
+    """Whether the readings say how much the trip time was at most."""
+    return bounded(build, "residual-current-trip-time")
+
+
+@known_fact(formula=GREATEST)
+def recorded_body_voltage_known(build: Subject) -> bool:
+    """Whether the readings say how much the voltage of the body was at most."""
+    return bounded(build, "body-voltage")
+
+
+@known_fact(formula=GREATEST)
+def recorded_gas_drop_known(build: Subject) -> bool:
+    """Whether the readings say how much the fall of gas pressure was at most."""
+    return bounded(build, "gas-tightness")
+
+
+@known_fact(formula=GREATEST)
+def recorded_lock_up_known(build: Subject) -> bool:
+    """Whether the readings say how much the pressure with nothing burning was at most."""
+    return bounded(build, "gas-lock-up")
+
+
+@known_fact(formula=LEAST)
+def recorded_water_hold_known(build: Subject) -> bool:
+    """Whether the readings say how much the time of the hold test was at least."""
+    return bounded(build, "water-hold")
 
 
 @fact(Header, DATE, formula="last record within the limit", source=RECORD)

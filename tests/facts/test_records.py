@@ -128,6 +128,10 @@ def recorded(*records: str) -> Subject:
         ("recorded_trip_time", ["test: residual-current-trip-time, value: '< 40 ms'"], 0.040),
         ("recorded_trip_time", ["test: residual-current-trip-time, value: ≤ 40 ms"], 0.040),
         ("recorded_insulation_resistance", ["test: insulation-resistance, value: ≥ 200 MΩ"], 200e6),
+        ("recorded_trip_time", ["test: residual-current-trip-time, value: '> 2 s'"], 2.0),
+        ("recorded_trip_time_known", ["test: residual-current-trip-time, value: '< 40 ms'"], True),
+        ("recorded_insulation_resistance_known", ["test: insulation-resistance, value: ≥ 200 MΩ"], True),
+        ("recorded_water_hold_known", ["test: water-hold"], True),
         ("recorded_body_voltage", ["test: body-voltage, value: 0 V"], 0.0),
         ("recorded_gas_drop", ["test: Gas tightness, value: 2 mbar"], 200.0),
         ("recorded_water_hold", ["test: water-hold, value: 30 min"], 1800.0),
@@ -231,22 +235,22 @@ def test_readings(fact: str, records: list[str], value: object) -> None:
         ("recorded_water_hold", ["test: water-hold, value: 3 bar"], ("records.tests.water-hold.value",)),
         # A device that had not tripped when the instrument gave up has no time; nor is "less than" a least.
         (
-            "recorded_trip_time",
+            "recorded_trip_time_known",
             ["test: residual-current-trip-time, value: ' > 300 ms'"],
             ("records.tests.residual-current-trip-time.value",),
         ),
         (
-            "recorded_earth_continuity",
+            "recorded_earth_continuity_known",
             ["test: earth-continuity, on: a, value: 0.1 Ω", "test: earth-continuity, on: b, value: ≥ 2 Ω"],
             ("records.tests.earth-continuity.value",),
         ),
         (
-            "recorded_insulation_resistance",
+            "recorded_insulation_resistance_known",
             ["test: insulation-resistance, value: '< 1 MΩ'"],
             ("records.tests.insulation-resistance.value",),
         ),
         (
-            "recorded_insulation_resistance",
+            "recorded_insulation_resistance_known",
             ["test: insulation-resistance, value: ≤ 1 MΩ"],
             ("records.tests.insulation-resistance.value",),
         ),
@@ -265,9 +269,9 @@ def test_unusable_readings(fact: str, records: list[str], fields: tuple[str, ...
 def test_why_a_reading_decides_nothing() -> None:
     """One that is absent is asked for; one that is no reading, or has no end that counts, says why."""
     told = {}
-    for value in ("", ", value: long", ", value: '> 300 ms'"):
+    for fact, value in (("", ""), ("", ", value: long"), ("_known", ", value: '> 300 ms'")):
         with pytest.raises(Missing) as caught:
-            _ = recorded(f"test: residual-current-trip-time{value}").recorded_trip_time
+            getattr(recorded(f"test: residual-current-trip-time{value}"), f"recorded_trip_time{fact}")
         told[value] = caught.value.reason
     assert list(told.values()) == [
         "",
