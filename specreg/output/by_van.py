@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import partial
+from itertools import chain
 from typing import IO, TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
@@ -62,15 +64,12 @@ class Told:
         self._write(self._form.pieces(report))
 
     def text(self, ended: Ended) -> Iterator[str]:
-        """Yield the whole text, part by part."""
+        """Return the whole text, part by part; nothing needs to wait any more when the first is asked for."""
         self._write(self._form.last(ended))
         before, after = self._form.around(ended, some=self._some)
-        yield before
         with _waiting():
             self._file.seek(0)
-        while chunk := self._file.read(CHUNK):
-            yield chunk
-        yield after
+        return chain((before,), iter(partial(self._file.read, CHUNK), ""), (after,))
 
     def _write(self, pieces: Iterator[str]) -> None:
         for piece in pieces:

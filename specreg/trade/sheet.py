@@ -215,7 +215,7 @@ def _stated(facts: Facts, judges: Judges, test: TradeTest) -> Iterator[tuple[str
 
 
 def _has(facts: Facts, name: str) -> bool:
-    """Tell whether a test can be recorded on an id: a component's, a run's or a device's."""
+    """Tell whether an id is that of a component, a run or a device, and not of a whole."""
     return name in facts.build.components or name in facts.build.runs or name in facts.devices
 
 

@@ -7,12 +7,14 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from click.testing import CliRunner
 from small_register import HERON, changed, write_build, write_rules
 
 from specreg import shipped
+from specreg.cli.commands import cli
 from specreg.output import form_of, inspection_text
 from specreg.output.as_json import dumps, inspection_data
-from specreg.output.by_van import NoRoomError, Told
+from specreg.output.by_van import Ended, NoRoomError, Told
 from specreg.output.sarif import sarif
 from specreg.output.style import Style
 from specreg.report import Inspection
@@ -70,16 +72,40 @@ def test_told_van_by_van_it_is_set_like_one_document(name: str, register: Regist
 
 
 class Full(StringIO):
-    """A file on a disk without room."""
+    """A file on a disk without room: what is written shows when it is to be read."""
 
-    def write(self, _: str) -> int:
+    def __init__(self, late: bool) -> None:
+        super().__init__()
+        self._late = late
+
+    def write(self, text: str) -> int:
+        if not self._late:
+            raise OSError(errno.ENOSPC, "No space left on device")
+        return super().write(text)
+
+    def seek(self, *_: int) -> int:
         raise OSError(errno.ENOSPC, "No space left on device")
 
 
+@pytest.mark.parametrize("late", [False, True])
 @pytest.mark.parametrize("form", ["json", "junit", "markdown", "sarif"])
-def test_where_nothing_more_can_wait_that_is_said(form: str, register: Register) -> None:
-    """The error is told from those of what is read and written."""
+def test_where_nothing_more_can_wait_that_is_said(form: str, late: bool, register: Register) -> None:
+    """The error is told from those of what is read and written, before anything is printed."""
     [report] = register({"heron": changed(("capacity: 100 Ah", "capacity: 80 Ah"))}).reports
+    told = Told(form_of(form), Full(late))
     with pytest.raises(NoRoomError) as raised:
-        Told(form_of(form), Full()).add(report)
+        told.add(report)
+        told.text(Ended((), (), 0))
     assert raised.value.errno == errno.ENOSPC
+
+
+@pytest.mark.parametrize("form", ["json", "sarif"])
+def test_a_command_whose_answer_cannot_wait_says_so(
+    form: str, register: Register, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Nothing of it is printed, and no traceback is."""
+    register({"heron": HERON})
+    monkeypatch.setattr("tempfile.SpooledTemporaryFile", lambda *_, **__: Full(late=True))
+    result = CliRunner().invoke(cli, ["inspect", "vans", "--format", form])
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert "problem: the answer cannot wait on the disk: No space left on device; make room" in result.stderr
