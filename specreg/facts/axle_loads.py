@@ -80,7 +80,8 @@ def aboard(van: Facts, ticket: Weighing, path: str) -> Iterator[Load]:
     yield from vehicle_fuel(van, ticket.fuel)
     if ticket.fresh_water is None:
         van.assume("fresh water when weighed not stated, taken as none")
-    yield from contents(van, {"fresh": ticket.fresh_water or 0.0})
+    water = ticket.fresh_water or 0.0
+    yield from contents(van, {"fresh": water, "dead": water})
 
 
 def _wheel_left_out(van: Facts, ticket: Weighing) -> Iterator[Load]:

@@ -101,10 +101,10 @@ class Filling:
 
     @property
     def shares(self) -> dict[str, float]:
-        """Return how full each sort of vessel is."""
+        """Return how full each sort of vessel is; what no pump draws stays in when the rest became waste."""
         own = {"belongings": float(self.belongings)}
-        fluids = {"fresh": self.fresh, "hot": self.hot, "gas": self.gas, "waste": self.waste}
-        return {**fluids, "fuel": self.fuel, **own}
+        water = {"fresh": self.fresh, "dead": max(self.fresh, self.waste), "hot": self.hot}
+        return {**water, "gas": self.gas, "waste": self.waste, "fuel": self.fuel, **own}
 
 
 def filling(case: str, counted: Convention) -> Filling:
@@ -112,7 +112,8 @@ def filling(case: str, counted: Convention) -> Filling:
 
     `as converted` is the jurisdiction's empty vehicle. `full tanks` adds the driver and fills whatever is
     filled before leaving. `all seats` is the empty vehicle with every travel seat taken. `everything` is
-    full tanks, all seats, belongings. On the way home waste tanks and fuel are full, fresh water is used.
+    full tanks, all seats, belongings. On the way home waste tanks and fuel are full, and of the fresh water
+    only what no pump draws is left.
     """
     empty = counted.water_and_gas
     return {
@@ -138,8 +139,17 @@ def _water_if_any(thing: Subject, field: str) -> float:
     return float(thing.get(field) or 0.0) * WATER_DENSITY
 
 
-def _fresh(tank: Subject) -> float:
-    return float(tank.volume + (tank.get("dead_volume") or 0.0)) * WATER_DENSITY
+def drawable(tank: Subject) -> float:
+    """Return what a pump can draw from one full fresh tank in m³. Raises Missing for its volume."""
+    return max(0.0, float(tank.volume) - float(tank.get("dead_volume") or 0.0))
+
+
+def _drawn(tank: Subject) -> float:
+    return drawable(tank) * WATER_DENSITY
+
+
+def _dead(tank: Subject) -> float:
+    return (float(tank.volume) - drawable(tank)) * WATER_DENSITY
 
 
 def _tank_gas(tank: Subject) -> float:
@@ -159,7 +169,8 @@ def _own_fuel(tank: Subject) -> float:
 
 
 VESSELS: tuple[tuple[type[Component], str, str, Read], ...] = (
-    (FreshTank, "fresh water", "fresh", _fresh),
+    (FreshTank, "fresh water", "fresh", _drawn),
+    (FreshTank, "water below the outlet", "dead", _dead),
     (Toilet, "flushing water", "fresh", lambda toilet: _water_if_any(toilet, "own_tank")),
     (WaterHeater, "water", "hot", lambda heater: _water_if_any(heater, "volume")),
     (CombinedHeater, "water", "hot", lambda heater: _water_if_any(heater, "water_volume")),
@@ -200,7 +211,7 @@ def contents(van: Facts, shares: Mapping[str, float]) -> Iterator[Load]:
             if mass:
                 yield load(f"{words} in {thing.name}", thing.id, mass, standing(thing), 0.0, FROM_VOLUME)
     if absent:
-        raise Missing(*absent)
+        raise Missing(*dict.fromkeys(absent))
 
 
 def _in_pipes(van: Facts) -> Iterator[Load]:

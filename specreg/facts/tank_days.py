@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from math import floor
 
 from specreg.facts.engine import Facts, Subject
+from specreg.facts.loading import drawable
 from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
 from specreg.facts.value_type import TRUTH, list_of, number, text, view
@@ -25,7 +26,7 @@ MASS = number(Dimension.mass)
 EVAPORATED_AT_MOST = 0.3
 """Greatest share of the fresh water that is taken not to reach the grey tank: common practice, no source."""
 
-SUM = "sum of the usable volumes"
+SUM = "sum of the volumes"
 DAYS = "volume / (people × litres per person and day), in half days, rounded down"
 MASS_BALANCE = "mass balance of water"
 
@@ -61,12 +62,11 @@ def _containers(van: Facts, field: str) -> float:
     return float(sum((toilet.get(field) or 0.0) * toilet.count for toilet in van.of_class(Toilet)))
 
 
-@fact(Header, VOLUME, formula="sum of the usable volumes less the dead volumes", source=MASS_BALANCE)
+@fact(Header, VOLUME, formula="sum of the volumes, each less its dead volume", source=MASS_BALANCE)
 def fresh_volume(build: Subject) -> float:
     """Fresh water that the pump can draw from full tanks."""
-    tanks = list(build.van.of_class(FreshTank))
-    dead = sum((tank.get("dead_volume") or 0.0) * tank.count for tank in tanks)
-    return float(max(0.0, _total(build.van, FreshTank) - dead))
+    whole, tanks = _total(build.van, FreshTank), build.van.of_class(FreshTank)
+    return whole - float(sum((tank.volume - drawable(tank)) * tank.count for tank in tanks))
 
 
 @fact(Header, VOLUME, formula=SUM, source=MASS_BALANCE)
@@ -232,7 +232,7 @@ def _filled(build: Subject, days: float, volume: float, each: float) -> float:
 @fact(
     Header,
     list_of(TANK_MASS),
-    formula="stay × people × use of each, within the tanks; grey water at its most",
+    formula="stay × people × use of each, within the tanks; grey water at its most; what no pump draws stays",
     source=MASS_BALANCE,
 )
 def masses_at_the_end(build: Subject) -> tuple[TankMass, ...]:
@@ -240,8 +240,9 @@ def masses_at_the_end(build: Subject) -> tuple[TankMass, ...]:
     days, use = build.stay_days_least, build.use
     build.van.assume("at the start the fresh tanks are full and the waste tanks empty")
     found = []
-    if build.fresh_volume > 0:
-        left = build.fresh_volume - _filled(build, days, build.fresh_volume, build.water_each_day)
+    fresh = _total(build.van, FreshTank)
+    if fresh > 0:
+        left = fresh - _filled(build, days, build.fresh_volume, build.water_each_day)
         found.append(TankMass("fresh water", left))
     if build.grey_volume > 0:
         share = 1 - (build.van.build.header.use.evaporated or 0.0)

@@ -53,7 +53,7 @@ class Tank(Component):
     """A tank, whose volume decides the days and whose place decides the load on the axles."""
 
     letter: ClassVar[str] = "C"
-    volume: Volume | None = told("Usable volume.", example="70 L")
+    volume: Volume | None = told("Volume that it holds when full, to the last drop.", example="70 L")
     material: str | None = told("What it is made of.", example="polyethylene, food grade")
     delivered_fill: Share | None = told("How full it is when the van is handed over.", example="0 %")
     gauge: Literal["none", "sight", "float", "probes", "pressure", "ultrasonic", "capacitive"] | None = told(

@@ -6,14 +6,27 @@ from math import pi
 import pytest
 from van import van_facts
 
-from specreg.facts.loading import EU, US, Load, content_when_full, contents, convention, filling, vehicle_fuel
+from specreg.facts.axes import LOADING_CASES
+from specreg.facts.loading import (
+    EU,
+    US,
+    Convention,
+    Load,
+    content_when_full,
+    contents,
+    convention,
+    filling,
+    vehicle_fuel,
+)
 from specreg.facts.missing import Missing
 
 AT = "at: [3 m, 0.4 m, 0.2 m], size: [1 m, 0.2 m, 0.4 m]"
 LPG = 4.2 * 0.45359237 / 0.003785411784
 """Propane of 4.2 lb in a US gallon, in kg/m³."""
+BELOW = "water below the outlet"
 NOTHING: Mapping[str, float] = {
     "fresh": 0.0,
+    "dead": 0.0,
     "hot": 0.0,
     "gas": 0.0,
     "waste": 0.0,
@@ -26,7 +39,6 @@ NOTHING: Mapping[str, float] = {
     ("vessel", "part", "words", "mass"),
     [
         ("kind: fresh-tank, volume: 70 L", "fresh", "fresh water", 70),
-        ("kind: fresh-tank, volume: 70 L, dead_volume: 2 L", "fresh", "fresh water", 72),
         ("kind: fresh-tank, volume: 20 L, count: 3", "fresh", "fresh water", 60),
         ("kind: toilet, own_tank: 12 L", "fresh", "flushing water", 12),
         ("kind: water-heater, volume: 10 L", "hot", "water", 10),
@@ -60,6 +72,42 @@ def test_content_of_a_vessel(vessel: str, part: str, words: str, mass: float) ->
     assert list(contents(van, {**dict.fromkeys(NOTHING, 1.0), part: 0.0})) == []
     assert list(contents(van, {})) == []
     assert content_when_full(van.subject("it")) == pytest.approx(mass)
+
+
+@pytest.mark.parametrize(
+    ("tank", "fresh", "dead", "held"),
+    [
+        ("volume: 70 L, dead_volume: 2 L", 1.0, 1.0, {"fresh water": 68, BELOW: 2}),
+        ("volume: 70 L, dead_volume: 2 L", 0.5, 0.5, {"fresh water": 34, BELOW: 1}),
+        ("volume: 70 L, dead_volume: 2 L", 0.0, 1.0, {BELOW: 2}),
+        ("volume: 35 L, dead_volume: 1 L, count: 2", 1.0, 1.0, {"fresh water": 68, BELOW: 2}),
+        ("volume: 70 L", 1.0, 1.0, {"fresh water": 70}),
+        ("volume: 2 L, dead_volume: 5 L", 1.0, 1.0, {BELOW: 2}),
+    ],
+)
+def test_what_no_pump_draws_is_a_part_of_the_tank(
+    tank: str, fresh: float, dead: float, held: dict[str, float]
+) -> None:
+    """A tank that holds 70 L weighs 70 kg of water, 2 L of them below its outlet; never more than it holds."""
+    van = van_facts(f"components: {{it: {{kind: fresh-tank, {tank}, {AT}}}}}")
+    loads = contents(van, {**NOTHING, "fresh": fresh, "dead": dead})
+    found = {entry.name.removesuffix(" in it"): entry.mass for entry in loads}
+    assert found == {words: pytest.approx(mass) for words, mass in held.items()}
+    if fresh == 1:
+        assert content_when_full(van.subject("it")) == pytest.approx(sum(held.values()))
+
+
+@pytest.mark.parametrize("counted", [EU, US])
+def test_what_no_pump_draws_stays_on_the_way_home(counted: Convention) -> None:
+    """It is there where tanks are full, and where their water became waste; an empty vehicle of the US has none."""
+    left = {case: filling(case, counted).shares["dead"] for case in LOADING_CASES}
+    assert left == {
+        "as converted": counted.water_and_gas,
+        "full tanks": 1.0,
+        "all seats": counted.water_and_gas,
+        "everything": 1.0,
+        "grey full, fresh empty": 1.0,
+    }
 
 
 @pytest.mark.parametrize(
@@ -236,7 +284,7 @@ def test_what_a_case_puts_in(case: str, american: bool, expected: tuple[object, 
     ) == expected  # fmt: skip
     assert found.shares == {
         "fuel": found.fuel, "fresh": found.fresh, "hot": found.hot, "gas": found.gas, "waste": found.waste,
-        "belongings": 1.0 if found.belongings else 0.0,
+        "dead": 1.0 if found.waste else found.fresh, "belongings": 1.0 if found.belongings else 0.0,
     }  # fmt: skip
 
 

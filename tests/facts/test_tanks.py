@@ -203,6 +203,17 @@ def test_masses_at_the_end_by_hand() -> None:
     assert found == {"fresh water": pytest.approx(9.9821), "grey water": pytest.approx(53.90334)}
 
 
+def test_what_no_pump_draws_is_left_at_the_end() -> None:
+    """Of 70 L, 2 L of them below the outlet, two at 10 L use 60 L in three days: 10 kg stay, 8 kg of which could be drawn."""
+    whole = van(TWO, FRESH + ", dead_volume: 2 L")
+    assert (whole.fresh_volume, whole.fresh_days) == (pytest.approx(0.068), 3.0)
+    assert [(one.name, one.mass) for one in whole.masses_at_the_end] == [
+        ("fresh water", pytest.approx(10 * 0.99821))
+    ]
+    drained = van("people: {adults: 2}, water_per_person: 8.5 L", FRESH + ", dead_volume: 2 L")
+    assert [one.mass for one in drained.masses_at_the_end] == [pytest.approx(2 * 0.99821)]
+
+
 def test_the_profile_stands_in_for_the_sum() -> None:
     """Litres by purpose are added up; a stated total comes first."""
     uses = "people: {adults: 2}, water_use: {drinking: 3 L, washing: 7 L}"
@@ -255,10 +266,12 @@ def test_whether_there_is_water_and_what_keeps_it(tanks: list[str], fresh: bool,
 
 
 def test_a_tank_whose_outlet_is_too_high_gives_nothing() -> None:
-    """Less than nothing cannot be drawn."""
+    """Less than nothing cannot be drawn, and what lies too low in one takes nothing from another."""
     assert van(TWO, "kind: fresh-tank, volume: 2 L, dead_volume: 5 L").fresh_volume == 0
     two = van(TWO, "kind: fresh-tank, volume: 35 L, dead_volume: 1 L, count: 2")
     assert two.fresh_volume * 1000 == pytest.approx(68)
+    beside = van(TWO, "kind: fresh-tank, volume: 70 L", "kind: fresh-tank, volume: 2 L, dead_volume: 5 L")
+    assert beside.fresh_volume * 1000 == pytest.approx(70)
     assert two.fresh_water_mass == pytest.approx(70 * 0.99821)
 
 
