@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from specreg.facts.coolant import coolant
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.loading import (
     Load,
@@ -94,13 +95,15 @@ def _wheel_left_out(van: Facts, ticket: Weighing) -> Iterator[Load]:
 
 
 def fitted(van: Facts) -> Iterator[Load]:
-    """Yield everything fitted and taken out whose mass is known; the others are named as an assumption."""
+    """Yield everything fitted and taken out whose mass is known, and coolant; the others are named."""
     unknown = []
     for thing, found in weights(van):
         if isinstance(found, Missing):
             unknown.append(thing.name)
         elif found.doubt:  # no mass is certain: what has no doubt adds nothing
             yield load(thing.name, thing.id, found.mass, _place(thing), found.doubt, found.known)
+    for thing, held in coolant(van):
+        yield load(f"coolant in {thing.name}", thing.id, held.mass, _place(thing), held.doubt, held.known)
     if unknown:
         van.assume(f"not counted, for want of a mass: {', '.join(unknown)}")
 
@@ -116,7 +119,7 @@ def _place(thing: Subject) -> Standing:
 @fact(Header, list_of(LOAD), formula="the ticket as received, corrected, and every component and run",
       source="the spec")  # fmt: skip
 def fitted_loads(build: Subject) -> tuple[Load, ...]:
-    """The van as built, dry and empty, as masses at their places."""
+    """The van as built, dry and empty but for coolant, as masses at their places."""
     return (*as_received(build.van), *fitted(build.van))
 
 

@@ -6,9 +6,10 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from specreg.facts.coolant import coolant_pipes
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
-from specreg.facts.run_mass import water_in
+from specreg.facts.run_mass import volume_in
 from specreg.facts.standing import Standing, between, standing
 from specreg.model import vehicle as vehicle_model
 from specreg.model.build import Jurisdiction
@@ -215,14 +216,19 @@ def contents(van: Facts, shares: Mapping[str, float]) -> Iterator[Load]:
 
 
 def _in_pipes(van: Facts) -> Iterator[Load]:
-    """Yield the water that stands in every water pipe of known bore and length."""
-    for pipe in van.of_class(WaterRun):
-        mass = water_in(pipe, WATER_DENSITY)
+    """Yield the water that stands in every water pipe; of which bore or length is not known is said."""
+    untold = []
+    for pipe in (one for one in van.of_class(WaterRun) if one.id not in van.once(coolant_pipes)):
+        mass = volume_in(pipe) * WATER_DENSITY
         if mass:
             ends = van.build.ends[pipe.id]
             joint = (ends.start.component, ends.finish.component)
             place = between(van, *joint, pipe.name, f"{pipe.id}.length")
             yield load(f"water in {pipe.name}", pipe.id, mass, place, 0.0, FROM_VOLUME)
+        else:
+            untold.append(pipe.name)
+    if untold:
+        van.assume(f"not counted, for want of bore or length: water in {', '.join(untold)}")
 
 
 def vehicle_fuel(van: Facts, share: float) -> Iterator[Load]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from math import pi
-from typing import Any
 
 from specreg.facts.engine import Subject
 from specreg.facts.missing import Missing
@@ -96,12 +95,12 @@ def run_mass_doubt(run: Subject) -> float:
     return weigh_run(run).doubt
 
 
-def water_in(run: Any, density: float) -> float:
-    """Return the mass of water that fills a pipe in kg; nothing where bore or length is not known."""
-    bore = run.get("bore")
+def volume_in(pipe: Subject) -> float:
+    """Return what fits into a pipe in m³; nothing where bore or length is not known."""
+    bore = pipe.get("bore")
     if bore is None:
         return 0.0
     try:
-        return float(pi / 4 * bore**2 * run.laid_length * density)
+        return float(pi / 4 * bore**2 * pipe.laid_length)
     except Missing:
         return 0.0

@@ -25,7 +25,7 @@ class FreshTank(Tank):
 
     system: ClassVar[System] = System.water
     kind: Literal["fresh-tank"]
-    dead_volume: Volume | None = told("The part of `volume` that lies below the outlet, where no pump reaches it.", example="2 L")
+    dead_volume: Volume | None = told("Part of `volume` below the outlet, out of reach.", example="2 L")
     access_opening: Length | None = told("Diameter of the opening for cleaning by hand.", example="120 mm")
     removable: bool = told("Whether it is a can that is carried out to be filled.", default=False)
 

@@ -23,6 +23,13 @@ WATER_MASS_US = Constant(
 WATER_MASS_TRADE = Constant(
     8.3 * POUND / US_GALLON, "density", "motor-home owner's manual", "read", "8.3 lb/gal"
 )
+COOLANT_MASS = Constant(
+    67.05 * POUND / 0.3048**3,
+    "density",
+    "ASHRAE Fundamentals, densities of aqueous ethylene glycol, printed in a pipe maker's design manual",
+    "read",
+    "half of it by volume, 70 °F: 67.05 lb/ft³",
+)
 LPG_MASS_TRADE = Constant(
     4.2 * POUND / US_GALLON, "density", "motor-home owner's manual", "read", "4.2 lb/gal"
 )

@@ -41,6 +41,7 @@ COUNTED: dict[str, Callable[..., float]] = {
     "gvwr": _gvwr,
     "person_us": lambda: vehicle.PASSENGER_MASS_US.value,
     "water_gallon": lambda: vehicle.WATER_MASS_US.value * US_GALLON,
+    "coolant_litre": lambda: vehicle.COOLANT_MASS.value / 1000,
     "centre": _centre,
     "fuel_share_eu": lambda: vehicle.FUEL_SHARE_EU.value,
 }
