@@ -16,7 +16,7 @@ from functools import cached_property
 from specreg.graph.network import Edge, Network
 from specreg.graph.walk import reached
 from specreg.model.build import Build
-from specreg.model.port import LinkKind, Medium, Port, Terminal
+from specreg.model.port import LinkKind, Medium, Port, Terminal, Way
 
 SOURCES = frozenset(
     {
@@ -147,15 +147,21 @@ def downstream(of: Supplied, component: str) -> tuple[str, ...]:
     outgoing = [t for t in of.net.terminals(component) if _outgoing(of, component, t)]
 
     def onward(edge: Edge, here: Terminal, other: Terminal) -> bool:
-        return other.component != component and _passes(edge, here) and _onward(of, edge, here)
+        away = other.component != component and _passes(edge, here) and _onward(of, edge, here)
+        return away and not (edge.is_run and _gives(of, other))
 
     behind = {terminal.component for terminal in reached(of.net, outgoing, onward)} - {component}
     return tuple(name for name in of.build.components if name in behind)
 
 
+def _gives(of: Supplied, terminal: Terminal) -> bool:
+    """Tell whether a port only gives: a second charger on the same bar is not supplied by the first."""
+    return any(p.key == terminal.port and p.way is Way.out for p in of.ports.get(terminal.component, ()))
+
+
 def _outgoing(of: Supplied, component: str, terminal: Terminal) -> bool:
     ports = {port.key: port for port in of.ports[component]}
-    return ports[terminal.port].way.value != "into" and terminal.core not in ("negative", "neutral", "earth")
+    return ports[terminal.port].way is not Way.into and terminal.core not in ("negative", "neutral", "earth")
 
 
 def _onward(of: Supplied, edge: Edge, here: Terminal) -> bool:

@@ -305,6 +305,77 @@ def test_what_lies_behind_an_inverter() -> None:
     assert isolated_by(of, "charger") == (Step("device", "board/sockets"),)
 
 
+def test_no_source_supplies_another_behind_a_changeover() -> None:
+    """Shore and inverter both reach the sockets, through the contact of their own; neither reaches the other."""
+    of = asked(MAINS)
+    behind = {"transfer", "board", "socket", "charger"}
+    assert set(downstream(of, "inlet")) == set(downstream(of, "inverter")) == behind
+    assert set(downstream(of, "transfer")) == behind - {"transfer"}
+
+
+BETWEEN = MAINS.replace(
+    "  inverted: {medium: ac, from: inverter/ac-out, to: transfer/inverter}",
+    """  inverted: {medium: ac, from: inverter/ac-out, to: own/feed}
+  own-on: {medium: ac, from: own/on, to: transfer/inverter}
+  own-out: {medium: ac, from: own/tea, to: kettle}""",
+).replace(
+    "  bond:",
+    """  own: {kind: mains-board, ways: {on: {breaker: 10 A}, tea: {breaker: 6 A}}}
+  kettle: {kind: socket}
+  bond:""",
+)
+
+
+def test_no_charger_supplies_another_on_the_same_bar() -> None:
+    """The battery and what it feeds lie behind the mains charger; a second charger beside it does not."""
+    of = asked("""
+    components:
+      battery: {kind: battery}
+      bar: {kind: bus-bar}
+      first: {kind: shore-charger}
+      second: {kind: shore-charger}
+      light: {kind: ceiling-light}
+    runs:
+      one: {medium: dc, from: battery/positive, to: bar/1, return: none-1}
+      none-1: {medium: dc, from: battery/negative, to: light/supply}
+      two: {medium: dc, from: first/positive, to: bar/2, return: none-1}
+      three: {medium: dc, from: second/positive, to: bar/3, return: none-1}
+      four: {medium: dc, from: bar/4, to: light/supply, return: none-1}
+    """)
+    assert downstream(of, "first") == ("battery", "bar", "light")
+    assert downstream(of, "second") == ("battery", "bar", "light")
+
+
+def test_what_hangs_on_one_source_alone_stops_with_it() -> None:
+    """A board between inverter and changeover has the inverter and no shore; what is behind the changeover goes on."""
+    of = asked(BETWEEN)
+    assert {"own", "kettle"} <= set(stops_with(of, "inverter"))
+    assert "socket" not in stops_with(of, "inverter")
+    assert not {"own", "kettle", "inverter"} & set(downstream(of, "inlet"))
+    assert {"own", "kettle", "socket"} <= set(downstream(of, "inverter"))
+
+
+def test_an_inverter_charger_hands_shore_on_and_nothing_back() -> None:
+    """Its transfer contact carries shore to the sockets; what it makes of the battery is nobody's supply at the inlet."""
+    of = asked("""
+    components:
+      battery: {kind: battery}
+      inlet: {kind: shore-inlet}
+      outside: {kind: socket}
+      both: {kind: inverter-charger}
+      socket: {kind: socket}
+    runs:
+      plus: {medium: dc, from: battery/positive, to: both/positive, return: minus, protection: {a: {fuse: 100 A, distance: 0 m}}}
+      minus: {medium: dc, from: battery/negative, to: both/negative}
+      first: {medium: ac, from: inlet, to: outside}
+      shore: {medium: ac, from: outside/loop, to: both/ac-in}
+      onward: {medium: ac, from: both/ac-out, to: socket}
+    """)
+    assert downstream(of, "both") == ("socket",)
+    assert {"both", "socket", "outside"} <= set(downstream(of, "inlet"))
+    assert "outside" in stops_with(of, "inlet") and "socket" not in stops_with(of, "inlet")
+
+
 def test_water_goes_on_by_a_pipe_between_two_ports_of_one_thing() -> None:
     """A heat exchanger whose two sides are joined in series hands the engine's coolant on to the radiator."""
     of = asked("""
