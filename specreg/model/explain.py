@@ -48,7 +48,7 @@ def _problem(item: Any, model: type[BaseModel], tree: Node, path: Path) -> Probl
         units = ", ".join(context["units"])
         return Problem(
             place,
-            f"`{name}`: {context['reason']}",
+            f"{_named(where)}: {context['reason']}",
             read=read,
             expected=f"a value such as {units}" if kind == "day" else f"a unit such as {units}",
             nearest=context.get("nearest"),
@@ -57,7 +57,7 @@ def _problem(item: Any, model: type[BaseModel], tree: Node, path: Path) -> Probl
         words = _words(str(context["expected"]))
         return Problem(
             place,
-            f"`{name}` is not one of the words it can be",
+            f"{_named(where)} is not one of the words it can be",
             read=read,
             expected=", ".join(words),
             nearest=nearest_word(read or "", words),
@@ -65,8 +65,17 @@ def _problem(item: Any, model: type[BaseModel], tree: Node, path: Path) -> Probl
     if kind in ("too_short", "too_long"):
         counted = context.get("min_length") or context.get("max_length")
         wanted = "one at least" if counted == 1 else f"{counted} items"
-        return Problem(place, f"`{name}` has {context['actual_length']} items", expected=wanted)
-    return Problem(place, f"`{name}` cannot be this", read=read, expected=WORDS.get(kind, item["msg"]))
+        return Problem(place, f"{_named(where)} has {context['actual_length']} items", expected=wanted)
+    expected = WORDS.get(kind, item["msg"])
+    remedy = f'write "{read}" in quotation marks' if kind == "string_type" and read else None
+    return Problem(place, f"{_named(where)} cannot be this", read, expected, remedy=remedy)
+
+
+def _named(where: Path) -> str:
+    """Return what a problem calls a value: its key, an item of a list by its number from one."""
+    if len(where) > 1 and isinstance(where[-1], int):
+        return f"item {where[-1] + 1} of `{where[-2]}`"
+    return f"`{where[-1]}`" if where else "the spec"
 
 
 def _written(location: Sequence[str | int], tree: Node, path: Path) -> tuple[str | int, ...]:

@@ -25,8 +25,8 @@ from specreg.source.inside import contents, linked_out
 from specreg.source.place import Place
 from specreg.source.problem import Problem, nearest_word
 from specreg.source.serials import Within, shape, within
+from specreg.source.tree import Entry, Node, Scalar, Sequence, at
 from specreg.source.tree import Mapping as Tree
-from specreg.source.tree import Node, Scalar, Sequence, at
 from specreg.source.yaml import read_yaml
 
 DAYS = ("made", "fitted")
@@ -104,12 +104,26 @@ def read_recall(folder: Path, shown: str, name: str) -> tuple[Recall | None, lis
     tree, problems = read_yaml(data, file)
     if not isinstance(tree, Tree):
         return None, problems or [Problem(Place(file, 1, 1), "a recall is a mapping of keys to values")]
+    tree = Tree({key: _as_text(entry) for key, entry in tree.entries.items()}, tree.place)
     problems += _unknown(tree, KEYS)
     affects = tuple(_affected(tree, problems))
     steps, places = _steps(tree, problems)
     said = {key: _text(at(tree, (key,))) for key in ("title", "source", "date", "do")}
     problems += [Problem(tree.place, f"the recall does not say its `{key}`") for key in said if not said[key]]
     return Recall(name, **said, affects=affects, steps=steps, places=places, tree=tree), problems
+
+
+def _as_text(entry: Entry) -> Entry:
+    """Return an entry with its values as they were written; a year or a serial may look like a number."""
+    return Entry(entry.key_place, _texts(entry.node))
+
+
+def _texts(node: Node) -> Node:
+    if isinstance(node, Tree):
+        return Tree({key: _as_text(entry) for key, entry in node.entries.items()}, node.place, node.origin)
+    if isinstance(node, Sequence):
+        return Sequence([_texts(item) for item in node.items], node.place, node.origin)
+    return node if node.value is None else Scalar(node.text, node.text, node.place, node.origin)
 
 
 def _text(node: Node | None) -> str:

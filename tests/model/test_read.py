@@ -63,6 +63,52 @@ def test_a_mistake_is_told_with_its_place(
     assert problem.nearest == nearest
 
 
+@pytest.mark.parametrize(
+    ("part", "written", "said"),
+    [
+        ("kind: pump, serial: 12345", "12345", "`serial` cannot be this"),
+        ("kind: pump, serial: 1e5", "1e5", "`serial` cannot be this"),
+        ("kind: pump, serial: 12.50", "12.50", "`serial` cannot be this"),
+        ("kind: pump, serial: true", "true", "`serial` cannot be this"),
+        ("kind: pump, label: 7", "7", "`label` cannot be this"),
+        ("kind: bonding-point, bonds: [body, 2]", "2", "item 2 of `bonds` cannot be this"),
+    ],
+)
+def test_what_looks_like_a_number_is_told_to_stand_in_quotation_marks(
+    part: str, written: str, said: str
+) -> None:
+    """At its place, and as it was written: 1e5 and not 100000.0."""
+    text = f"components: {{it: {{{part}}}}}"
+    _, (problem,) = read(text)
+    at = text.rindex(written) + 1
+    told = f'read "{written}", expected text; write "{written}" in quotation marks'
+    assert problem.text() == f"spec.yaml:1:{at}: problem: {said}: {told}"
+
+
+@pytest.mark.parametrize(
+    ("part", "said"),
+    [
+        ("kind: pump, serial: [A1]", "`serial` cannot be this: expected text"),
+        ("kind: pump, runs_in: [day, nihgt]", "item 2 of `runs_in` is not one of the words it can be"),
+        ("kind: battery, at: [1 m, 2, 3 m]", "item 2 of `at`: a bare number is not"),
+    ],
+)
+def test_an_item_of_a_list_is_called_by_its_number(part: str, said: str) -> None:
+    """From one, with the list's name; nobody is told to put a list into quotation marks."""
+    _, (problem,) = read(f"components: {{it: {{{part}}}}}")
+    assert said in problem.text() and "quotation" not in problem.text()
+
+
+@pytest.mark.parametrize(
+    "serial", ["0123", "00", "2026-05-03", "1-2", "0x1F", "12:30", "1_000", "'12345'", "A100"]
+)
+def test_what_is_no_number_needs_no_quotation_marks(serial: str) -> None:
+    """Leading zeros, days, hyphens, times: text as it was written."""
+    made, problems = read(f"components: {{p: {{kind: pump, serial: {serial}}}}}")
+    assert made is not None and not problems
+    assert made.components["p"].serial == serial.strip("'")
+
+
 BATTERY_AND_LIGHT = """
 components:
   battery: {{kind: battery, nominal_voltage: 12.8 V}}

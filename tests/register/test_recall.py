@@ -131,6 +131,50 @@ def test_a_slip_in_a_recall_is_told_with_its_line(vans: Path, before: str, after
     assert result.stderr.startswith("vans/recalls/pump-housing.yaml:")
 
 
+NUMBERS = """\
+title: 2026
+source: 31
+date: 2026-05-02
+affects:
+  - {part: pump-a, serials: [17, 1e5, 20..29], made: 2026}
+  - {maker: Alder, model: 500, serials: 0123, fitted: 2025}
+do: 7
+"""
+
+
+@pytest.mark.parametrize(
+    ("pump", "reached"),
+    [
+        ('part: pump-a, serial: "17", made_on: 2026-01-31', True),
+        ('part: pump-a, serial: "1e5", made_on: 2026-12-31', True),
+        ('part: pump-a, serial: "23", made_on: 2026-06-01', True),
+        ('part: pump-a, serial: "17", made_on: 2025-12-31', False),
+        ('kind: pump, maker: Alder, model: "500", serial: "123", fitted_on: 2025-07-01', True),
+        ('kind: pump, maker: Alder, model: "501", serial: "123", fitted_on: 2025-07-01', False),
+    ],
+)
+def test_years_and_serial_numbers_need_no_quotation_marks(vans: Path, pump: str, reached: bool) -> None:
+    """In a recall every value is a text: 2026, 17 and 1e5 count as they were written."""
+    assert ("crane" in with_numbers(vans, pump)) is reached
+
+
+def with_numbers(vans: Path, pump: str) -> dict[str, tuple[str, str | None]]:
+    """Whom that recall reaches where a van has this pump."""
+    (vans / "recalls" / "pump-housing.yaml").write_text(NUMBERS, encoding="utf-8")
+    spec = vans / "crane" / "spec.yaml"
+    head = spec.read_text(encoding="utf-8").partition("components:")[0]
+    spec.write_text(f"{head}components:\n  pump: {{{pump}}}\n", encoding="utf-8")
+    return listed(vans)
+
+
+def test_such_a_recall_is_judged_as_it_is_found(vans: Path) -> None:
+    """The check of the van reads the same file, and says the same."""
+    assert "crane" in with_numbers(vans, 'part: pump-a, serial: "17", made_on: 2026-01-31')
+    checked = run("inspect", "vans/crane", "--on", "2026-06-01")
+    assert checked.stderr == ""
+    assert "2026: 7" in checked.stdout
+
+
 @pytest.mark.parametrize(
     ("words", "expected"),
     [
