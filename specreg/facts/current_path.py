@@ -216,28 +216,49 @@ def cut(facts: Facts, near: Terminal, far: Terminal, edge: Edge, measure: Measur
     named.
     """
     ways = ways_of(facts, edge.core)
-    sides = ways.sides(near, far, edge)
-    if sides is None:
-        name = facts.name_of(edge.owner)
-        raise Missing(reason=f"{name} lies in a ring or beside a parallel cable: how current divides is open")
-    near_side, far_side = sides
+    near_side, far_side = _parted(facts, ways, near, far, edge)
     onward = flow_between(facts, ways, near_side, far_side, measure)
     return Cut(onward, flow_between(facts, ways, far_side, near_side, measure))
 
 
+def cut_by_circuit(
+    facts: Facts, near: Terminal, far: Terminal, edge: Edge, measure: Measure
+) -> dict[int, Cut]:
+    """Return what an edge may carry of each positive network, as `cut` does of them together."""
+    ways = ways_of(facts, edge.core)
+    near_side, far_side = _parted(facts, ways, near, far, edge)
+    onward = flows_between(facts, ways, near_side, far_side, measure)
+    back = flows_between(facts, ways, far_side, near_side, measure)
+    return {one: Cut(onward.get(one, 0.0), back.get(one, 0.0)) for one in sorted({*onward, *back})}
+
+
+def _parted(facts: Facts, ways: CurrentWays, near: Terminal, far: Terminal, edge: Edge) -> tuple[Side, Side]:
+    sides = ways.sides(near, far, edge)
+    if sides is None:
+        name = facts.name_of(edge.owner)
+        raise Missing(reason=f"{name} lies in a ring or beside a parallel cable: how current divides is open")
+    return sides
+
+
 def flow_between(facts: Facts, ways: CurrentWays, giving: Side, taking: Side, measure: Measure) -> float:
     """Return the sum over the positive networks on both sides; there is one, but on a common return."""
+    return sum(flows_between(facts, ways, giving, taking, measure).values(), 0.0)
+
+
+def flows_between(
+    facts: Facts, ways: CurrentWays, giving: Side, taking: Side, measure: Measure
+) -> dict[int, float]:
+    """Return what flows from one side to the other of each positive network; of the only one as of 0."""
     circuits = ways.circuits
     if not circuits:
-        return _flow_of_one(facts, ways, giving, taking, measure)
+        return {0: _flow_of_one(facts, ways, giving, taking, measure)}
     shared = {circuits[t] for t in (*giving.sources, *giving.outlets)}
-    flows = (
-        _flow_of_one(
+    return {
+        one: _flow_of_one(
             facts, ways, _of_circuit(giving, circuits, one), _of_circuit(taking, circuits, one), measure
         )
         for one in sorted(shared)
-    )
-    return sum(flows, 0.0)
+    }
 
 
 def _of_circuit(side: Side, circuits: dict[Terminal, int], one: int) -> Side:

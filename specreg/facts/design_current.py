@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from specreg.facts.battery_string import pole, string_over
-from specreg.facts.current_path import Measure, charge_of, cut, total, ways_of
+from specreg.facts.current_path import Cut, Measure, charge_of, cut, cut_by_circuit, total, ways_of
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
 from specreg.facts.parallel_cables import shared, side_by_side
@@ -221,7 +221,7 @@ def cables_at(facts: Facts) -> dict[str, list[tuple[str, bool]]]:
 
 
 def _through_bar(component: Subject) -> float:
-    """Return the greatest current of any cable at it: no section of the bar carries more from one end.
+    """Return the greatest current of any cable at it, or what several limited sources bring together.
 
     Like cables side by side count as one: what they bring together may pass one section.
     """
@@ -230,7 +230,8 @@ def _through_bar(component: Subject) -> float:
     at_it = [name for name, live in facts.once(cables_at).get(component.id, ()) if bar or live]
     found = [0.0]
     rings: list[str] = []
-    for group in dict.fromkeys(_side_by_side(facts, name) for name in at_it):
+    groups = tuple(dict.fromkeys(_side_by_side(facts, name) for name in at_it))
+    for group in groups:
         try:
             found.append(sum(float(facts.subject(name).design_current) for name in group))
         except Missing as unknown:
@@ -239,7 +240,45 @@ def _through_bar(component: Subject) -> float:
             rings += map(facts.name_of, group)
     if rings:
         facts.assume(f"current of {', '.join(rings)} at {component.name} left out: it has other ways")
-    return max(found)
+    alone = [name for group in groups for name in group if not facts.subject(name).in_a_ring]
+    return max(*found, _along_bar(component, alone))
+
+
+def _along_bar(component: Subject, runs: list[str]) -> float:
+    """Return the greatest current through a section of a bar between the cables on its two sides.
+
+    A battery gives or takes all that passes, by its own cable. Where none is joined, each source gives a
+    part only: what several bring on one side may go on to several loads on the other.
+    """
+    facts = component.van
+    by_circuit: dict[int, list[Cut]] = {}
+    for name in runs:
+        edge, here, there = _joint_at(facts, name, component.id)
+        for circuit, found in cut_by_circuit(facts, there, here, edge, greatest(facts)).items():
+            by_circuit.setdefault(circuit, []).append(found)
+    stored = _circuits_with_a_battery(component)
+    return sum(
+        max(one.greatest for one in cuts)
+        if circuit in stored
+        else min(sum(one.onward for one in cuts), sum(one.back for one in cuts))
+        for circuit, cuts in by_circuit.items()
+    )
+
+
+def _joint_at(facts: Facts, run: str, component: str) -> tuple[Edge, Terminal, Terminal]:
+    """Return an edge of a run, all of which carry the same, its end towards a component, and the other."""
+    piece = (facts.once(live_pieces).get(run) or facts.once(return_pieces)[run])[0]
+    if facts.build.ends[run].start.component == component:
+        return piece.edge, piece.start, piece.finish
+    return piece.edge, piece.finish, piece.start
+
+
+def _circuits_with_a_battery(component: Subject) -> set[int]:
+    """Return the positive networks in which something that stores energy is joined to a bar."""
+    core = getattr(component.model, "polarity", None) or "positive"
+    ways = ways_of(component.van, core)
+    ends = (terminal for terminal in component.van.net.terminals(component.id) if terminal in ways.tree.roots)
+    return {ways.circuits.get(store, 0) for end in ends for store in ways.listed_stores.part(end)}
 
 
 def _side_by_side(facts: Facts, run: str) -> tuple[str, ...]:

@@ -869,6 +869,86 @@ def test_like_cables_that_lie_in_no_ring_do_not_add() -> None:
     assert [joint.current for joint in facts.subject("bar").overloaded_joints] == [50.0]
 
 
+FED_BY_TWO = """
+components:
+  one: {{kind: shore-charger, charge_current: {one}}}
+  two: {{kind: shore-charger, charge_current: {two}}}
+  bar: {{kind: bus-bar, studs: 5, rated_current: 1 A}}
+  minus: {{kind: bus-bar, polarity: negative, studs: 5, rated_current: 1 A}}
+  lamp: {{kind: dc-appliance, current: 40 A, supply_voltage: 12 V, load: motor}}
+  pump: {{kind: dc-appliance, current: 20 A, supply_voltage: 12 V, load: motor}}
+runs:
+  plus-1: {{medium: dc, from: one/positive, to: bar/1, return: minus-1}}
+  plus-2: {{medium: dc, from: two/positive, to: bar/2, return: minus-2}}
+  plus-3: {{medium: dc, from: bar/3, to: lamp, return: minus-3}}
+  plus-4: {{medium: dc, from: bar/4, to: pump, return: minus-4}}
+  minus-1: {{medium: dc, from: one/negative, to: minus/1}}
+  minus-2: {{medium: dc, from: two/negative, to: minus/2}}
+  minus-3: {{medium: dc, from: minus/3, to: lamp}}
+  minus-4: {{medium: dc, from: minus/4, to: pump}}
+"""
+"""Two chargers on one side of a bar, a lamp of 40 A and a pump of 20 A on the other, and no battery."""
+
+
+@pytest.mark.parametrize(
+    ("one", "two", "greatest", "section"),
+    [
+        (
+            "30 A",
+            "30 A",
+            40.0,
+            60.0,
+        ),  # all that both bring passes the middle; no cable carries more than the lamp's
+        ("35 A", "45 A", 45.0, 60.0),  # no more than what the loads take
+        (
+            "10 A",
+            "15 A",
+            25.0,
+            25.0,
+        ),  # no more than what the sources give, which the lamp's cable may carry whole
+    ],
+)
+def test_what_limited_sources_bring_together_passes_a_bar(
+    one: str, two: str, greatest: float, section: float
+) -> None:
+    """Kirchhoff's law at a cut through the middle of the bar, of either polarity: more than any cable at it carries."""
+    facts = dc_facts(base=FED_BY_TWO.format(one=one, two=two))
+    for bar, sort in (("bar", "plus"), ("minus", "minus")):
+        assert max(facts.subject(f"{sort}-{n}").design_current for n in range(1, 5)) == pytest.approx(
+            greatest
+        )
+        (joint,) = facts.subject(bar).overloaded_joints
+        assert joint.current == pytest.approx(section)
+
+
+def test_networks_apart_add_on_their_common_return() -> None:
+    """One charger feeds the lamp, the other the pump: 30 A and 20 A come back over one bar, and no cable of it has both."""
+    apart = """
+    components: {other: {kind: bus-bar, studs: 2}}
+    runs: {plus-2: {to: other/1}, plus-4: {from: other/2}}
+    """
+    facts = dc_facts(apart, base=FED_BY_TWO.format(one="30 A", two="35 A"))
+    assert [joint.current for joint in facts.subject("minus").overloaded_joints] == [50.0]
+    assert [joint.current for joint in facts.subject("bar").overloaded_joints] == [30.0]
+
+
+def test_a_battery_on_the_bar_carries_by_its_own_cable_all_that_passes() -> None:
+    """50 A to the loads or 65 A from both chargers; what they give beside it adds nothing to a section."""
+    stored = FED_BY_TWO.replace("{{kind: dc-appliance, current: 40 A", "{{kind: dc-appliance, current: 30 A")
+    joined = (
+        "components: {house: {kind: battery, nominal_voltage: 12 V, short_circuit_current: 1 kA}}\nruns: {%s}"
+    )
+    leads = (
+        "house: {medium: dc, from: house/positive, to: bar/5, return: house-minus}, "
+        "house-minus: {medium: dc, from: house/negative, to: minus/5}"
+    ).replace("house: {", "house-plus: {", 1)
+    for one, two, expected in (("30 A", "10 A", 50.0), ("30 A", "35 A", 65.0)):
+        facts = dc_facts(joined % leads, base=stored.format(one=one, two=two))
+        for bar in ("bar", "minus"):
+            (joint,) = facts.subject(bar).overloaded_joints
+            assert joint.current == pytest.approx(expected)
+
+
 def test_a_control_lead_at_a_bar_carries_no_load() -> None:
     """It ends on the bar's monitor: what it carries is not reckoned, and the bar is judged."""
     facts = dc_facts(
