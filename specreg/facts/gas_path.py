@@ -9,7 +9,7 @@ from specreg.graph.network import Edge
 from specreg.graph.walk import against, reached
 from specreg.model.component import CombustionAppliance
 from specreg.model.gas import GasDropOut, GasManifold, GasOutlet, GasStore
-from specreg.model.port import LinkKind, Medium, Terminal
+from specreg.model.port import Medium, Terminal
 
 CUT = "valves without which no store reaches it"
 
@@ -24,19 +24,11 @@ def downstream_of(facts: Facts, terminal: Terminal) -> tuple[str, ...]:
     return tuple(name for name in facts.build.components if name in seen)
 
 
-def valve_name(edge: Edge, here: Terminal, other: Terminal) -> str | None:
-    """Name a shut-off valve on an edge: the valve, or the way of a manifold; None for other edges."""
-    if edge.kind is not LinkKind.valve or edge.medium is not Medium.gas:
-        return None
-    way = next((t.port for t in (here, other) if t.port not in ("in", "out")), "")
-    return f"{edge.owner}/{way}" if way else edge.owner
-
-
 def stores_of(facts: Facts, name: str, shut: str = "") -> tuple[str, ...]:
     """Return the stores whose gas reaches a component, with one valve shut."""
 
     def passes(edge: Edge, here: Terminal, other: Terminal) -> bool:
-        shut_here = valve_name(edge, here, other) == shut
+        shut_here = bool(shut) and edge.valve == shut
         return edge.medium is Medium.gas and not shut_here and against(edge, here, other)
 
     seen = {found.component for found in reached(facts.net, facts.net.terminals(name), passes)}
@@ -46,12 +38,7 @@ def stores_of(facts: Facts, name: str, shut: str = "") -> tuple[str, ...]:
 
 def valves(facts: Facts) -> tuple[str, ...]:
     """Return every shut-off valve for gas on the graph."""
-    found = {
-        valve_name(edge, here, other): None
-        for here, around in facts.net.neighbours.items()
-        for other, edge in around
-    }
-    return tuple(sorted(name for name in found if name))
+    return tuple(sorted({e.valve for _, _, e in facts.net.joints if e.valve and e.medium is Medium.gas}))
 
 
 def users(facts: Facts) -> tuple[str, ...]:
@@ -81,7 +68,7 @@ def gas_stores(appliance: Subject) -> tuple[str, ...]:
 def shut_offs(appliance: Subject) -> tuple[str, ...]:
     """Valves, each of which alone cuts its gas off."""
     cut = appliance.van.once(cut_off_by)
-    return tuple(valve for valve, names in cut.items() if appliance.id in names)
+    return tuple(appliance.van.name_of(valve) for valve, names in cut.items() if appliance.id in names)
 
 
 @fact(
@@ -90,7 +77,7 @@ def shut_offs(appliance: Subject) -> tuple[str, ...]:
 def own_shut_offs(appliance: Subject) -> tuple[str, ...]:
     """Valves that cut off its gas and nothing else's."""
     cut = appliance.van.once(cut_off_by)
-    return tuple(valve for valve, names in cut.items() if names == {appliance.id})
+    return tuple(appliance.van.name_of(valve) for valve, names in cut.items() if names == {appliance.id})
 
 
 @fact(CombustionAppliance, list_of(text()), formula="drain openings that name it", source="the spec")

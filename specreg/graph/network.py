@@ -26,7 +26,8 @@ class Edge:
 
     `tail` is the end that it comes from, `owner` the run or component. `device_id` names a protective
     device as findings do: `fuse-box/4` for a way, `battery-main/near` for a device on a run, `main-fuse`
-    for a holder. `segment` counts the pieces into which in-line devices part a run.
+    for a holder. `valve` names a valve in the same way: `gas-manifold/hob` for that of one outlet. `segment`
+    counts the pieces into which in-line devices part a run.
     """
 
     tail: Terminal
@@ -37,6 +38,7 @@ class Edge:
     kind: LinkKind | None = None
     device: ProtectiveDevice | None = None
     device_id: str = ""
+    valve: str = ""
     segment: int = 0
     modes: frozenset[str] = field(default_factory=frozenset)
     one_way: bool = False
@@ -128,7 +130,7 @@ def _inside(build: Build) -> Iterator[tuple[Terminal, Terminal, Edge]]:
                 pairs = [(core, core) for core in shared if not link.cores or core in link.cores]
             for core_a, core_b in pairs:
                 start, finish = Terminal(name, link.a, core_a), Terminal(name, link.b, core_b)
-                device_id = f"{name}/{link.name}" if link.name else name
+                called = f"{name}/{link.name}" if link.name else name
                 yield (
                     start,
                     finish,
@@ -140,7 +142,8 @@ def _inside(build: Build) -> Iterator[tuple[Terminal, Terminal, Edge]]:
                         False,
                         link.kind,
                         link.device,
-                        device_id if link.device else "",
+                        called if link.device else "",
+                        called if link.kind is LinkKind.valve else "",
                         modes=link.modes,
                         one_way=link.one_way or link.kind is LinkKind.conversion,
                     ),

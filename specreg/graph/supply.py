@@ -214,10 +214,12 @@ def _called(edge: Edge, here: Terminal, before: Terminal) -> tuple[str, str]:
         return "run", edge.owner
     if edge.kind is LinkKind.device:
         return "device", edge.device_id
-    if edge.kind in (LinkKind.switch, LinkKind.valve):
+    if edge.kind is LinkKind.valve:
+        return "valve", edge.valve
+    if edge.kind is LinkKind.switch:
         way = here.port.partition(" ")[0]
         numbered = here.port.endswith((" in", " out"))
-        return edge.kind.value, f"{edge.owner}/{way}" if numbered else edge.owner
+        return "switch", f"{edge.owner}/{way}" if numbered else edge.owner
     return "component", edge.owner
 
 
@@ -226,7 +228,7 @@ def _passes(edge: Edge, here: Terminal) -> bool:
 
 
 def _cut(edge: Edge, here: Terminal, without: frozenset[str]) -> bool:
-    if edge.owner in without or edge.device_id in without:
+    if edge.owner in without or edge.device_id in without or edge.valve in without:
         return True
     return edge.kind is LinkKind.switch and f"{edge.owner}/{here.port.partition(' ')[0]}" in without
 

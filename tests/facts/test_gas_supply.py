@@ -17,6 +17,10 @@ from hypothesis import strategies as st
 import specreg.facts.all  # noqa: F401 - registers the facts
 from specreg.facts.engine import Facts
 from specreg.facts.missing import Missing
+from specreg.facts.schedule import supply_of
+from specreg.faults.checks import Look, checks
+from specreg.faults.dead import Fault
+from specreg.graph.supply import isolated_by
 from specreg.rules.judge import judge
 from specreg.rules.pack import Pack, load_pack
 from specreg.rules.result import Answer
@@ -186,8 +190,8 @@ runs:
 @pytest.mark.parametrize(
     ("appliance", "shut_offs", "own"),
     [
-        ("hob", ("manifold/a", "valve"), ("manifold/a",)),
-        ("oven", ("manifold/b", "valve"), ()),  # the outlet hangs on the same way
+        ("hob", ("manifold, a", "valve"), ("manifold, a",)),
+        ("oven", ("manifold, b", "valve"), ()),  # the outlet hangs on the same way
         ("heater", ("valve",), ()),  # its way has no valve
     ],
 )
@@ -199,6 +203,20 @@ def test_shut_offs_are_found_on_the_graph(
     assert found.gas_stores == ("cylinder", "second")
     assert found.shut_offs == shut_offs
     assert found.own_shut_offs == own
+
+
+def test_a_valve_is_called_alike_by_the_rules_and_where_a_fault_is_looked_for() -> None:
+    """The way of a manifold by its manifold and itself, a valve by its title; each cuts off what hangs on it."""
+    text = PATHS.replace("{kind: gas-valve}", "{kind: gas-valve, title: main cock}")
+    facts = Facts(build(text))
+    steps = isolated_by(facts.once(supply_of), "hob")
+    assert [(step.form, step.id) for step in steps] == [("valve", "manifold/a"), ("valve", "valve")]
+    assert tuple(facts.name_of(step.id) for step in steps) == facts.subject("hob").shut_offs
+    assert facts.subject("hob").shut_offs == ("manifold, a", "main cock")
+    looked = [
+        check.things for check in checks(facts, Fault("hob", "dead", "heat")) if check.look is Look.valve
+    ]
+    assert looked == [("manifold/a",), ("valve",)]
 
 
 def test_an_appliance_without_gas_has_no_shut_off() -> None:
@@ -288,7 +306,7 @@ def test_gas_does_not_come_back_through_a_regulator() -> None:
     facts = Facts(build(text))
     assert facts.subject("oven").gas_stores == ("one",)
     assert facts.subject("hob").gas_stores == ("one", "two")
-    assert facts.subject("oven").own_shut_offs == ("tee/b",)
+    assert facts.subject("oven").own_shut_offs == ("tee, b",)
     assert facts.subject("hob").own_shut_offs == ("line",)
 
 

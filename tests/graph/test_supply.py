@@ -198,6 +198,30 @@ def test_the_way_of_gas() -> None:
     assert downstream(of, "regulator") == ("cut", "manifold", "hob", "outlet")
 
 
+def test_each_outlet_of_a_manifold_has_its_own_valve() -> None:
+    """Shutting that of the hob stops nothing else; a way without one is no valve, and water's are named alike."""
+    of = asked(GAS)
+    assert isolated_by(of, "hob") == (Step("valve", "manifold/hob"), Step("valve", "cut"))
+    assert stops_with(of, "manifold/hob") == ("hob",)
+    assert stops_with(of, "manifold/none") == ()
+    assert isolated_by(asked(GAS.replace("hob: {}", "hob: {shut_off: false}")), "hob") == (
+        Step("valve", "cut"),
+    )
+    water = asked("""
+    components:
+      tank: {kind: fresh-tank}
+      tee: {kind: water-manifold, shut_offs: true}
+      near: {kind: tap, form: cold}
+      far: {kind: tap, form: cold}
+    runs:
+      a: {medium: water, from: tank/outlet, to: tee/in}
+      b: {medium: water, from: tee/1, to: near/cold}
+      c: {medium: water, from: tee/2, to: far/cold}
+    """)
+    assert isolated_by(water, "far") == (Step("valve", "tee/2"),)
+    assert stops_with(water, "tee/2") == ("far",)
+
+
 TWO = """
 components:
   one: {kind: battery}
