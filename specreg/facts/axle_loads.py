@@ -6,14 +6,7 @@ from collections.abc import Callable, Iterator
 
 from specreg.facts.coolant import coolant
 from specreg.facts.engine import Facts, Subject
-from specreg.facts.loading import (
-    Load,
-    contents,
-    convention,
-    filling,
-    load,
-    vehicle_fuel,
-)
+from specreg.facts.loading import ABOARD, Load, contents, convention, filling, holds, load, vehicle_fuel
 from specreg.facts.mass_ledger import weigh_whole, weights
 from specreg.facts.missing import Missing
 from specreg.facts.people import belongings, driver, passengers
@@ -32,6 +25,7 @@ BUILDER = "truck body builder's manual, Appendix B: moments about the front axle
 SCALE_STEP = 20.0
 """Step of a weighbridge where the ticket does not state it, in kg: common practice, no source."""
 
+AS_RECEIVED = "vehicle.as_received"
 AS_WEIGHED, WHEN_WEIGHED = "vehicle as weighed", " when weighed"
 
 LOAD = view(
@@ -48,9 +42,9 @@ def as_received(van: Facts) -> Iterator[Load]:
     """Yield the ticket of the base vehicle, less what was in it and does not belong to it. Raises Missing."""
     ticket = van.build.header.vehicle.as_received
     if ticket is None:
-        raise Missing("vehicle.as_received")
-    yield ticket_load(van, ticket, "vehicle.as_received")
-    for entry in aboard(van, ticket, "vehicle.as_received"):
+        raise Missing(AS_RECEIVED)
+    yield ticket_load(van, ticket, AS_RECEIVED)
+    for entry in aboard(van, ticket, AS_RECEIVED):
         place = Standing(entry.x, entry.y, entry.z, told=entry.place)
         yield load(f"{entry.name}{WHEN_WEIGHED}", entry.subject, -entry.mass, place, 0.0, entry.known)
     yield from _wheel_left_out(van, ticket)
@@ -71,7 +65,7 @@ def ticket_load(van: Facts, ticket: Weighing, path: str) -> Load:
 
 
 def aboard(van: Facts, ticket: Weighing, path: str) -> Iterator[Load]:
-    """Yield driver, fuel and water that were in the vehicle when it was weighed. Raises Missing."""
+    """Yield driver, fuel, water and gas that were in the vehicle when it was weighed. Raises Missing."""
     absent = [f"{path}.{name}" for name in ("driver", "fuel") if getattr(ticket, name) is None]
     if absent:
         raise Missing(*absent)
@@ -79,16 +73,23 @@ def aboard(van: Facts, ticket: Weighing, path: str) -> Iterator[Load]:
     if ticket.driver:
         yield driver(van, convention(van).person)
     yield from vehicle_fuel(van, ticket.fuel)
-    if ticket.fresh_water is None:
-        van.assume("fresh water when weighed not stated, taken as none")
-    water = ticket.fresh_water or 0.0
-    yield from contents(van, {"fresh": water, "dead": water})
+    _say_what_is_not_stated(van, ticket, path)
+    shares = {part: getattr(ticket, field) or 0.0 for field, parts in ABOARD.items() for part in parts}
+    yield from contents(van, shares)
+
+
+def _say_what_is_not_stated(van: Facts, ticket: Weighing, path: str) -> None:
+    """Say what counts as none: of a base vehicle as received water only, for gas and the rest come later."""
+    asked = ("fresh_water",) if path == AS_RECEIVED else ABOARD
+    for field in asked:
+        if getattr(ticket, field) is None and holds(van, field):
+            van.assume(f"{field.replace('_', ' ')} when weighed not stated, taken as none")
 
 
 def _wheel_left_out(van: Facts, ticket: Weighing) -> Iterator[Load]:
     wheels = [wheel for wheel in van.of_class(SpareWheel) if wheel.origin == "base vehicle"]
     if wheels and ticket.spare_wheel is None:
-        raise Missing("vehicle.as_received.spare_wheel")
+        raise Missing(f"{AS_RECEIVED}.spare_wheel")
     for wheel in wheels if not ticket.spare_wheel else ():
         found = weigh_whole(wheel)
         yield load(wheel.name, wheel.id, found.mass, standing(wheel), found.doubt, found.known)

@@ -189,6 +189,29 @@ VESSELS: tuple[tuple[type[Component], str, str, Read], ...] = (
 """What holds something, its content, the part of a filling that it follows, and the mass of one when full."""
 
 
+ABOARD = {
+    "fresh_water": ("fresh", "dead"),
+    "hot_water": ("hot",),
+    "waste_water": ("waste",),
+    "gas": ("gas",),
+    "heater_fuel": ("fuel",),
+}
+"""What a weighbridge ticket says of how full vessels were, by its field: the parts of a filling."""
+
+
+def holds(van: Facts, field: str) -> bool:
+    """Tell whether the van has a vessel that a field of a ticket speaks of."""
+    kinds = [(kind, read) for kind, _, part, read in VESSELS if part in ABOARD[field]]
+    return any(_may_hold(read, thing) for kind, read in kinds for thing in van.of_class(kind))
+
+
+def _may_hold(read: Read, thing: Subject) -> bool:
+    try:
+        return read(thing) > 0
+    except Missing:
+        return True
+
+
 def content_when_full(thing: Subject) -> float:
     """Return the mass in kg of all that a component holds when it is full. Raises Missing for its volume."""
     return float(

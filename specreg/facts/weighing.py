@@ -54,7 +54,12 @@ def weighed_mass(build: Subject) -> float:
     return _on_scale(build).mass
 
 
-@fact(Header, MASS, formula="the van as built + driver, fuel and water as the ticket says", source="the spec")
+@fact(
+    Header,
+    MASS,
+    formula="the van as built + driver, fuel, water and gas as the ticket says",
+    source="the spec",
+)
 def expected_mass(build: Subject) -> float:
     """Mass that the finished van should have had on the scale."""
     return total(expected_loads(build))

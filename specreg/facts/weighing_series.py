@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
-from specreg.facts.axle_loads import WHEN_WEIGHED, aboard, doubt, on_rear, ticket_load, total
+from specreg.facts.axle_loads import AS_RECEIVED, WHEN_WEIGHED, aboard, doubt, on_rear, ticket_load, total
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.loading import Load
 from specreg.facts.missing import Missing
@@ -31,11 +31,11 @@ def tickets(van: Facts) -> tuple[Ticket, ...]:
     header = van.build.header
     first = header.vehicle.as_received
     later = [Ticket(t, f"records.weighings.{n}") for n, t in enumerate(header.records.weighings, 1)]
-    return (*([Ticket(first, "vehicle.as_received")] if first else []), *later)
+    return (*([Ticket(first, AS_RECEIVED)] if first else []), *later)
 
 
 def empty(van: Facts, one: Ticket) -> tuple[Load, ...]:
-    """Return a ticket's van without driver, fuel and water. Raises Missing for what it does not state."""
+    """Return a ticket's van without what was aboard. Raises Missing for what it does not state."""
     weighed = ticket_load(van, one.ticket, one.path)
     inside = aboard(van, one.ticket, one.path)
     return (weighed, *(replace(entry, mass=-entry.mass) for entry in inside))
@@ -59,7 +59,7 @@ STAGE = view(
 
 
 @fact(Header, list_of(STAGE),
-      formula="ticket − driver, fuel, water; gained: less the ticket before; the last row is the spec's sum",
+      formula="ticket − what was aboard; gained: less the ticket before; the last row is the spec's sum",
       source="weighbridge tickets; arithmetic")  # fmt: skip
 def mass_by_stage(build: Subject) -> tuple[Any, ...]:
     """How the empty van grew from one weighing to the next, and what its spec adds up to."""
@@ -107,7 +107,7 @@ RECONCILED = view(
       source="weighbridge tickets; worst case, linear")  # fmt: skip
 def tickets_against_spec(build: Subject) -> tuple[Any, ...]:
     """Every later ticket against what the spec says was fitted on its day."""
-    return tuple(_reconciled(build, one) for one in tickets(build.van) if one.path != "vehicle.as_received")
+    return tuple(_reconciled(build, one) for one in tickets(build.van) if one.path != AS_RECEIVED)
 
 
 def _reconciled(build: Subject, one: Ticket) -> Reconciled:

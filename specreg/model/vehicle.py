@@ -37,6 +37,12 @@ class Weighing(Spec):
     driver: bool | None = told("Whether the driver sat in it.")
     fuel: Share | None = told("How full the fuel tank was.", example="50 %")
     fresh_water: Share | None = told("How full the fresh-water tanks were.", example="0 %")
+    hot_water: Share | None = told("How full the water heaters were.", example="0 %")
+    waste_water: Share | None = told("How full the waste tanks were.", example="0 %")
+    gas: Share | None = told("How full the gas cylinders and tanks were.", example="100 %")
+    heater_fuel: Share | None = told(
+        "How full the fuel tanks beside the base vehicle's were, such as a heater's own.", example="100 %"
+    )
     spare_wheel: bool | None = told("Whether the spare wheel was in it.")
     scale_step: Mass | None = told("Smallest step of the scale.", example="20 kg")
     ticket: str | None = told("Number of the ticket.", reader=Reader.owner)

@@ -218,7 +218,15 @@ def _weighings(van: Van) -> list[Section]:
                 "weighed", van.texts("weights.weighed"), (Paragraph(cell(van.texts("weights.not_weighed"))),)
             )
         ]
-    names = ("date", "front_axle", "rear_axle", "fuel", "fresh_water", "driver", "scale_step", "ticket")
+    names = (
+        "date",
+        "front_axle",
+        "rear_axle",
+        "fuel",
+        "fresh_water",
+        *_filled(tickets),
+        *("driver", "scale_step", "ticket"),
+    )
     columns = (van.texts("weights.ticket_stage"), *(van.texts(f"weights.ticket_{name}") for name in names))
     rows = tuple(_ticket(van, ticket, names) for ticket in tickets)
     return [
@@ -228,6 +236,12 @@ def _weighings(van: Van) -> list[Section]:
             (Table(van.texts("weights.weighed_caption"), columns, rows),),
         )
     ]
+
+
+def _filled(tickets: list[Weighing]) -> tuple[str, ...]:
+    """Return what else some ticket says of how full something was."""
+    names = ("hot_water", "waste_water", "gas", "heater_fuel")
+    return tuple(name for name in names if any(getattr(one, name) is not None for one in tickets))
 
 
 def _ticket(van: Van, ticket: Weighing, names: tuple[str, ...]) -> Row:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specreg.facts.engine import Facts
+from specreg.facts.loading import ABOARD, holds
 from specreg.model.vehicle import Weighing
 from specreg.units import Dimension
 
@@ -18,7 +19,7 @@ FIELDS: dict[str, Dimension | None] = {
     "left": Dimension.mass,
     "right": Dimension.mass,
     "fuel": Dimension.share,
-    "fresh_water": Dimension.share,
+    **dict.fromkeys(ABOARD, Dimension.share),
     "driver": None,
     "scale_step": Dimension.mass,
 }
@@ -41,9 +42,10 @@ class Weighed:
 
 
 def weighed(facts: Facts) -> Iterator[Weighed]:
-    """Yield the fields of a ticket of the finished van."""
+    """Yield the fields of a ticket of the finished van; of vessels only what it has."""
     header = facts.build.header
     finals = [ticket for ticket in header.records.weighings if ticket.stage == "final"]
-    for name, dimension in FIELDS.items():
+    asked = {name: of for name, of in FIELDS.items() if name not in ABOARD or holds(facts, name)}
+    for name, dimension in asked.items():
         permitted = getattr(header.vehicle.permitted, name, None) if dimension is Dimension.mass else None
         yield Weighed(name, dimension, permitted, finals[-1] if finals else None)

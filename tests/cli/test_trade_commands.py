@@ -29,7 +29,10 @@ READINGS = {
     "water-hold": "40 min",
     "anchorage-torque": "60 N·m",
 }
-WEIGHED = {"fuel": "50 %", "fresh-water": "0 %", "driver": "no", "scale-step": "20 kg"}
+WEIGHED = {
+    **{"fuel": "50 %", "fresh-water": "0 %", "hot-water": "0 %", "waste-water": "0 %", "gas": "100 %"},
+    **{"driver": "no", "scale-step": "20 kg"},
+}
 PERSON = (
     *("--by", "the person", "--name", "A. Sample", "--date", "2026-05-19"),
     *("--instrument", "tester 1", "--calibrated-on", "2026-01-20"),
@@ -170,7 +173,7 @@ def test_a_ticket_is_recorded_as_a_weighing(van: Path) -> None:
     assert (
         "- {stage: final, date: 2026-05-19, front_axle: 1200 kg, ticket: tester 1, rear_axle: 1200 kg" in text
     )
-    assert "driver: false" in text
+    assert "gas: 100 %, driver: false" in text
 
 
 @pytest.mark.parametrize("form", ["text", "csv", "json"])

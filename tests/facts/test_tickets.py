@@ -92,6 +92,49 @@ def test_what_no_doubt_explains(front: float, rear: float, whole: float, behind:
     assert (build.discrepancy, build.rear_discrepancy) == pytest.approx((whole, behind))
 
 
+@pytest.mark.parametrize(
+    ("vessel", "field", "share", "mass"),
+    [
+        ("kind: gas-cylinder, content: 11 kg, tare: 10 kg", "gas", "100 %", 11),
+        ("kind: gas-cylinder, content: 11 kg, tare: 10 kg, count: 2", "gas", "50 %", 11),
+        ("kind: fuel-tank, volume: 10 L, base_vehicle: false, mass: 2 kg", "heater_fuel", "100 %", 8.32),
+        ("kind: water-heater, volume: 10 L, mass: 8 kg", "hot_water", "100 %", 10),
+        ("kind: grey-tank, volume: 70 L, mass: 5 kg", "waste_water", "20 %", 14),
+        ("kind: fresh-tank, volume: 70 L, dead_volume: 2 L, mass: 5 kg", "fresh_water", "10 %", 7),
+    ],
+)
+def test_what_was_aboard_is_expected_on_the_scale(vessel: str, field: str, share: str, mass: float) -> None:
+    """By its vessel; where the ticket says nothing none is expected, and that is said; of an empty one nothing is."""
+    thing = f"components: {{it: {{{vessel}, at: [4 m, 0 m, 0 m]}}}}"
+    told = f"{field.replace('_', ' ')} when weighed not stated, taken as none"
+    ticket = (
+        "stage: final, date: 2026-05-01, front_axle: 1200 kg, rear_axle: 800 kg, driver: false, fuel: 100 %"
+    )
+    found = {}
+    for said in ("", f", {field}: 0 %", f", {field}: {share}"):
+        whole = van_facts(thing, f"records: {{weighings: [{{{ticket}{said}}}]}}").whole
+        with whole.van.recording() as frame:
+            found[said] = whole.expected_mass
+        assert (told in frame.assumptions) is (said == "")
+    unsaid, empty_, full = found.values()
+    assert unsaid == empty_
+    assert full - empty_ == pytest.approx(mass)
+
+
+def test_nothing_is_said_of_what_the_van_does_not_have() -> None:
+    """No gas, no heater's tank: the base vehicle's own tank is the ticket's fuel; of the van as received water alone."""
+    ticket = (
+        "stage: final, date: 2026-05-01, front_axle: 1200 kg, rear_axle: 800 kg, driver: false, fuel: 100 %"
+    )
+    own = "components: {tank: {kind: fuel-tank, volume: 80 L, base_vehicle: true, at: [2 m, 0 m, 0 m]}}"
+    for over in ("{}", own):
+        whole = van_facts(over, f"records: {{weighings: [{{{ticket}}}]}}").whole
+        with whole.van.recording() as frame:
+            _ = whole.expected_mass
+        told = [sentence for sentence in frame.assumptions if "when weighed" in sentence]
+        assert told == []
+
+
 def test_tickets_with_their_paths() -> None:
     """As received, then each later one by its number; without the first the others keep theirs."""
     assert [one.path for one in tickets(final().van)] == [

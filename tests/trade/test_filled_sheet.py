@@ -210,12 +210,13 @@ def test_a_ticket_of_the_weighbridge_comes_back_as_one_record() -> None:
     filled = read(
         HEAD
         + "weighing,front-axle,1300 kg,,T-9,\nweighing,rear axle,1140 kg,,T-9,\nweighing,driver,no,,T-9,\n"
+        + "weighing,gas,50 %,,T-9,\nweighing,heater-fuel,100 %,,T-9,\n"
     )
     assert filled.problems == []
     assert filled.weighings == [
         {
             **{"stage": "final", "date": "2026-04-28", "front_axle": "1300 kg", "ticket": "T-9"},
-            **{"rear_axle": "1140 kg", "driver": "false"},
+            **{"rear_axle": "1140 kg", "driver": "false", "gas": "50 %", "heater_fuel": "100 %"},
         }
     ]
 
