@@ -62,9 +62,17 @@ def positive(run: Subject) -> bool:
 @fact(DcRun, TRUTH, formula="a starter motor stands at one of its ends", source="the graph")
 def starts_engine(run: Subject) -> bool:
     """Whether the run feeds the engine's starter motor."""
-    ends = run.van.build.ends[run.id]
-    kinds = {run.van.build.components[end.component].kind for end in (ends.start, ends.finish)}
-    return "starter-motor" in kinds
+    return run.id in run.van.once(starter_cables)
+
+
+def starter_cables(facts: Facts) -> frozenset[str]:
+    """Return the runs that end at a starter motor."""
+    motors = {name for name, thing in facts.build.components.items() if thing.kind == "starter-motor"}
+    return frozenset(
+        name
+        for name, ends in facts.build.ends.items()
+        if motors & {ends.start.component, ends.finish.component}
+    )
 
 
 @fact(DcRun, list_of(text()), formula=GRAPH, source=BASIS)
@@ -138,8 +146,9 @@ def tap_length(run: Subject) -> float:
 @fact(
     DcRun,
     number(Dimension.length),
-    formula="shortest way along the conductors from an unlimited source to the far end of a bare piece",
-    source="33 CFR 183.455(b), measured along the conductor",
+    formula="shortest way along the conductors to the far end of a bare piece, from the unlimited source "
+    "farthest off that no starter motor's cable parts from it",
+    source="33 CFR 183.455(b), measured along the conductor, from each source of power",
 )
 def bare_length(run: Subject) -> float:
     """Length of conductor between a source that does not limit itself and the first device; 0 where none."""
@@ -185,21 +194,46 @@ def _length_of(run: Subject, segment: int) -> float:
 
 
 def _distance(facts: Facts, terminal: Terminal, piece: Piece) -> float:
-    """Return the shortest way along bare conductors from an unlimited source to a terminal (Dijkstra)."""
-    unlimited = {s.terminal for s in facts.once(dc_supplies) if s.feed.limit is None}
+    """Return the way along bare conductors to a terminal from the unlimited source farthest off.
+
+    A device near one battery may be far from another. What lies beyond a starter motor's cable does not count
+    where a source is nearer: that cable needs no device (33 CFR 183.455(e), from memory), and the
+    alternator is behind it.
+    """
+    unlimited = frozenset(s.terminal for s in facts.once(dc_supplies) if s.feed.limit is None)
+    apart = _ways_from(facts, terminal, piece, without=facts.once(starter_cables))
+    found = [apart[source] for source in unlimited & apart.keys()]
+    if found:
+        return max(found)
+    nearest = _ways_from(facts, terminal, piece, until=unlimited)
+    return max((nearest[source] for source in unlimited & nearest.keys()), default=0.0)
+
+
+def _ways_from(
+    facts: Facts,
+    terminal: Terminal,
+    piece: Piece,
+    *,
+    without: frozenset[str] = frozenset(),
+    until: frozenset[Terminal] = frozenset(),
+) -> dict[Terminal, float]:
+    """Return the shortest way along bare conductors to each terminal that they join with one (Dijkstra).
+
+    `without` names runs that are left out; the search ends at the first terminal of `until`.
+    """
     best: dict[Terminal, float] = {}
     queue: list[tuple[float, Terminal]] = [(0.0, terminal)]
     while queue:
         far, here = heappop(queue)
         if here in best:
             continue
-        if here in unlimited:
-            return far
         best[here] = far
+        if here in until:
+            break
         for other, edge in facts.net.around(here):
-            if other not in best and _bare(edge, here, piece):
+            if other not in best and edge.owner not in without and _bare(edge, here, piece):
                 heappush(queue, (far + _edge_length(facts, edge), other))
-    return 0.0
+    return best
 
 
 def _bare(edge: Edge, here: Terminal, piece: Piece) -> bool:

@@ -38,6 +38,68 @@ def test_bare_length_is_along_all_conductors(over: list[str], metres: float) -> 
     assert dc_facts(*over, base=TWO_CONDUCTORS).subject("onward").bare_length == pytest.approx(metres)
 
 
+def second(length: str, rest: str = "") -> str:
+    """A second battery with a lead of its own to the bar."""
+    lead = f"medium: dc, from: second/positive, to: bar/3, conductor: 10 mm², length: {length}{rest}"
+    battery = "kind: battery, nominal_voltage: 12 V, short_circuit_current: 2 kA"
+    return f"components: {{second: {{{battery}}}}}\nruns: {{lead-2: {{{lead}}}}}"
+
+
+@pytest.mark.parametrize(
+    ("over", "metres"),
+    [
+        (second("0.6 m"), 0.7),
+        (second("0.2 m"), 0.5),
+        (second("0.6 m", ", protection: [{fuse: 60 A, distance: 0 m}]"), 0.5),
+    ],
+    ids=["farther off", "nearer", "farther off, fused at its post"],
+)
+def test_the_device_is_measured_from_every_source(over: str, metres: float) -> None:
+    """33 CFR 183.455(b): in each conductor, at its source. A fuse near one battery leaves the other's cable bare for long."""
+    assert dc_facts(over, base=TWO_CONDUCTORS).subject("onward").bare_length == pytest.approx(metres)
+
+
+@pytest.mark.parametrize(("near", "far", "passes"), [("0.01 m", "0.07 m", True), ("0.01 m", "0.09 m", False)])
+def test_two_batteries_within_seven_inches_of_one_fuse(near: str, far: str, passes: bool) -> None:
+    """0.07 m + 0.1 m is within 7 in (178 mm) of the farther battery, 0.09 m + 0.1 m is not, however near the first one is."""
+    facts = dc_facts(f"runs: {{lead: {{length: {near}}}}}", second(far), base=TWO_CONDUCTORS)
+    found = max(facts.subject(run).bare_length for run in ("lead", "lead-2", "onward"))
+    assert (found <= 7 * 0.0254) is passes
+
+
+ENGINE = """
+components:
+  starter: {kind: starter-motor}
+  alternator: {kind: alternator, nominal_voltage: 12 V, rated_current: 120 A}
+runs:
+  crank: {medium: dc, from: battery/positive, to: starter, return: chassis, conductor: 35 mm², length: 1 m}
+  charge: {medium: dc, from: alternator/positive, to: starter, return: chassis, conductor: 16 mm², length: 2 m}
+"""
+
+
+@pytest.mark.parametrize(
+    ("over", "metres"),
+    [
+        ([ENGINE], 0.5),
+        ([ENGINE, "runs: {charge: {to: bar/4}}"], 2.1),
+        ([ENGINE, "runs: {crank: {length: ~}}"], 0.5),
+        ([ENGINE, "runs: {lead: {from: bar/1, to: starter}}"], 1.5),
+        ([ENGINE, "runs: {lead: {from: bar/1, to: starter}, charge: {length: 0.3 m}}"], 0.8),
+    ],
+    ids=[
+        "behind the starter motor",
+        "on the bar",
+        "of unknown length",
+        "tapped at the motor",
+        "alternator nearer",
+    ],
+)
+def test_what_a_starter_motors_cable_brings_is_no_farther_source(over: list[str], metres: float) -> None:
+    """0.4 m of lead and 0.1 m from the battery; 2 m from an alternator on the same bar; 1 m of crank cable where it alone feeds."""
+    facts = dc_facts(*over, base=TWO_CONDUCTORS)
+    assert facts.subject("onward").bare_length == pytest.approx(metres)
+
+
 def test_a_controller_is_no_end_of_the_measure() -> None:
     """A source that limits itself, however near, does not shorten the way to the battery."""
     sun = """
