@@ -26,6 +26,10 @@ NUMBER = re.compile(r"[-+.]?[0-9][0-9_.eExXoOa-fA-F+]*")
 """Texts that YAML could read as a number."""
 
 
+ORIGIN = re.compile(r'  # ([^"\]}]+:[0-9]+)$')
+"""Where a value came from, as it stands behind it at the end of a line."""
+
+
 class CannotFreeze(Exception):  # noqa: N818 - a refusal that is said to a person
     """The build cannot be written down so that it reads back the same."""
 
@@ -40,7 +44,8 @@ def as_built_text(register: Register, folder: Path, on: date) -> str:
     if source.tree is None or own is None:
         raise CannotFreeze("the spec cannot be read")
     title = at(source.tree, ("title",))
-    writer = Writer(register.shown)
+    frozen = as_built(apart[AS_BUILT_FILE]) if AS_BUILT_FILE in apart else None
+    writer = Writer(register.shown, *(_origins(folder, register.shown) if frozen else ()))
     lines = [
         f"# {' '.join(title.text.split()) if isinstance(title, Scalar) else folder.name}, "
         f"as handed over on {on.isoformat()}.",
@@ -50,7 +55,6 @@ def as_built_text(register: Register, folder: Path, on: date) -> str:
         f"handed_over_on: {on.isoformat()}",
         f"design: {json.dumps(design_mark(own))}",
     ]
-    frozen = as_built(apart[AS_BUILT_FILE]) if AS_BUILT_FILE in apart else None
     gone = taken_away(apart.get(FITTED_FILE), frozen)
     lines += [f"taken_away: [{', '.join(gone)}]"] if gone else []
     for section in ("defaults", *LISTS):
@@ -88,17 +92,29 @@ def _reads_back(text: str, tree: Mapping) -> None:
         raise CannotFreeze(f"it cannot be written so that it reads back the same: {told}")
 
 
-class Writer:
-    """Writes trees as YAML; places are named from the register's folder, wherever the command runs."""
+def _origins(folder: Path, shown: str) -> tuple[str, dict[int, str]]:
+    """Return the name of the file of an earlier hand-over, with the origins that it states by line."""
+    lines = (folder / AS_BUILT_FILE).read_text(encoding="utf-8").split("\n")
+    found = {number: said[1] for number, line in enumerate(lines, 1) if (said := ORIGIN.search(line))}
+    return f"{shown}/{folder.name}/{AS_BUILT_FILE}", found
 
-    def __init__(self, home: str) -> None:
+
+class Writer:
+    """Writes trees as YAML; places are named from the register's folder, wherever the command runs.
+
+    What was read from `frozen`, the file of an earlier hand-over, came from where that says on the line.
+    """
+
+    def __init__(self, home: str, frozen: str = "", origins: dict[int, str] | None = None) -> None:
         self._home = f"{home}/"
+        self._frozen = frozen
+        self._origins = origins or {}
 
     def entries(self, node: Mapping, depth: int, file: str = "") -> Iterator[str]:
         """Yield the lines of a mapping; a value from another `file` than its entry says so."""
         for key, entry in node.entries.items():
             about = f"{'  ' * depth}{_scalar(key)}:"
-            here = file or entry.key_place.file
+            here = file or self._file(entry.key_place)
             note = self._from(entry.key_place) if not file else self._elsewhere(entry.node, here)
             below = entry.node
             if isinstance(below, Mapping) and below.entries:
@@ -110,11 +126,21 @@ class Writer:
             else:
                 yield f"{about} {_flow(below)}{note}".rstrip()
 
+    def _origin(self, place: Place) -> str:
+        """Return file and line of a place; empty where a frozen value came from where its entry did."""
+        if place.file == self._frozen:
+            return self._origins.get(place.line, "")
+        return f"{place.file.removeprefix(self._home)}:{place.line}"
+
+    def _file(self, place: Place) -> str:
+        return self._origin(place).rpartition(":")[0]
+
     def _from(self, place: Place) -> str:
-        return f"  # {place.file.removeprefix(self._home)}:{place.line}"
+        origin = self._origin(place)
+        return f"  # {origin}" if origin else ""
 
     def _elsewhere(self, node: Node, file: str) -> str:
-        return self._from(node.place) if node.place.file != file else ""
+        return self._from(node.place) if self._file(node.place) != file else ""
 
 
 def _flow(node: Node) -> str:

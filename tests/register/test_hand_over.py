@@ -226,6 +226,28 @@ def test_frozen_again_it_keeps_the_parts_of_then_and_takes_those_fitted_since(re
     assert tree(register) == before
 
 
+def test_frozen_again_it_names_where_each_value_came_from_at_first(register: Path) -> None:
+    """Files of the build, of the parts and of the assembly with their lines, and what was fitted since; never itself."""
+    change(register / "heron/spec.yaml", "serial: A-17", 'note: "see  # old/file.yaml:3", serial: A-17')
+    first = freeze(register)
+    assert "  water-pump:  # heron/spec.yaml:9" in first
+    assert "    power: 60 W  # parts/water.yaml:1" in first
+    assert "  house-battery:  # assemblies/power.yaml:2" in first
+    assert freeze(register) == first
+    fitted = register / "heron" / "fitted.yaml"
+    fitted.write_text(
+        "components:\n  water-pump:\n    power: 66 W\n  lamp: {kind: strip-light}\n", encoding="utf-8"
+    )
+    for _ in range(2):
+        text = freeze(register)
+        assert "    power: 66 W  # heron/fitted.yaml:3" in text
+        assert "  lamp:  # heron/fitted.yaml:4" in text
+        assert "  # heron/as-built.yaml" not in text
+        others = [line for line in text.splitlines() if "fitted.yaml:" not in line]
+        there = [line for line in others if line in first or "strip-light" in line]
+        assert others == there
+
+
 def test_hand_over_is_refused_with_what_stands_against_it(register: Path) -> None:
     """Exit 1, nothing written, the rules named, and how to see all."""
     done = CliRunner().invoke(cli, ["hand-over", str(register / "heron"), "--on", "2026-05-20"])
