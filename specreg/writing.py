@@ -191,7 +191,7 @@ def _locked(handle: int, folder: Path, told: Callable[[str], None]) -> bool:
     try:
         fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
     except BlockingIOError:
-        told(f"waiting for another run that writes in {folder}")
+        told(f"waiting for another run in {folder}")
         fcntl.flock(handle, fcntl.LOCK_EX)
     except OSError:
         return False

@@ -68,7 +68,7 @@ def publish(
             None,
             "give --reader owner",
         )
-    wishes = Wishes(_checked(address), language, for_next_owner, passing)
+    wishes = Wishes(_checked(address), language, for_next_owner, passing, note)
     path = build if build.name else build.absolute()
     with writing():
         published = publish_pages(path, Reader(reader), into, on, since, wishes)

@@ -45,7 +45,7 @@ from specreg.pages.works import works_pages
 from specreg.report import Report
 from specreg.rules.pack import Pack
 from specreg.source import Problem
-from specreg.writing import refuse_foreign, write_folder, write_whole
+from specreg.writing import alone_in, refuse_foreign, write_folder, write_whole
 
 if TYPE_CHECKING:
     from specreg.register.compare import Comparison
@@ -62,13 +62,14 @@ class Wishes:
 
     `address` is the folder on the network at which it will be read, for codes on labels; `language` that of
     its standard texts; `next_owner` leaves the former owner's data out. `watch` is told the path of each file
-    as it is made.
+    as it is made, `waits` where reading has to wait for a run that writes in the register.
     """
 
     address: str = ""
     language: str = "en"
     next_owner: bool = False
     watch: Callable[[str], None] = field(default=lambda path: None, compare=False)
+    waits: Callable[[str], None] = field(default=lambda remark: None, compare=False)
 
 
 ENGLISH = Wishes()
@@ -103,13 +104,12 @@ def publish(
     is written.
     """
     refuse_foreign(into, MARKER)
-    opened = workshop.load(path)
+    with alone_in(workshop.asked(path)[0], wishes.waits):  # else half of what a command writes could be read
+        opened = workshop.load(path)
+        compared, more = _since(path, on, None if wishes.next_owner else since)  # history tells of that owner
     pack, problems = workshop.rules_for(opened)
     texts = read_texts(shipped.site_folder() / "texts", wishes.language)
     loaded = [_for(one, wishes) for one in opened.builds if one.build is not None]
-    compared, more = _since(
-        path, on, None if wishes.next_owner else since
-    )  # history tells of the former owner
     single = opened.folder != Path(os.path.abspath(path))  # noqa: PTH100 - as the register was opened
     vans = tuple(
         replace(
@@ -151,7 +151,8 @@ class Written:
 
 def write_labels(path: Path, into: Path, address: str) -> Written:
     """Write the labels of one van as one file, for the workshop; nothing where the path is not one van's."""
-    opened = workshop.load(path)
+    with alone_in(workshop.asked(path)[0]):
+        opened = workshop.load(path)
     sound = [one for one in opened.builds if one.build is not None]
     if opened.problems or len(sound) != 1:
         return Written(False, opened.problems)

@@ -72,11 +72,15 @@ def accept(van: str) -> Words:
     return ("accept", f"vans/{van}", "--into", "vans/accepted.yaml", "--for", "hand-over")
 
 
+PUBLISH = ("publish", "vans/heron", "--reader", "workshop", "--into", "site")
+
 TWO = {
     "two sheets of tests": (record("tests.csv"), record("others.csv")),
     "two sheets of what was fitted": (record("answers.csv"), record("more.csv")),
     "a sheet and hand-over": (record("answers.csv"), HAND_OVER),
     "hand-over and a sheet": (HAND_OVER, record("answers.csv")),
+    "a sheet and the pages": (record("answers.csv"), PUBLISH),
+    "hand-over and the pages": (HAND_OVER, PUBLISH),
     "one van and all vans": (("schedule", "vans/heron", "--assign"), ("schedule", "vans", "--assign")),
     "two lists of parts": (
         ("order", "vans", "--import", "stock.csv", "--write"),
@@ -92,7 +96,7 @@ TWO = {
 
 @pytest.mark.parametrize("name", sorted(TWO))
 def test_the_second_run_waits_and_goes_on_from_the_first(name: str, folder: Path) -> None:
-    """What is there at the end is what one after the other would have written."""
+    """What is there at the end is what one after the other would have written; pages show nothing half written."""
     first, second = TWO[name]
     wanted = folder.with_name("wanted")
     copytree(folder, wanted)
@@ -102,7 +106,7 @@ def test_the_second_run_waits_and_goes_on_from_the_first(name: str, folder: Path
     one = begin(folder, first, at, name="first")
     there()
     other = begin(folder, second, name="second")
-    wait_for(lambda: "waiting for another run that writes in" in other.said())
+    wait_for(lambda: "waiting for another run in" in other.said())
     go()
     assert one.end().code in (0, 1)
     assert other.end().code in (0, 1)
