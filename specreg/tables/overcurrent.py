@@ -1,28 +1,14 @@
-"""Overcurrent devices: standard ratings, breaking capacity, what a conductor admits, where a device sits."""
+"""Overcurrent devices: standard ratings, breaking capacity, caps for small conductors."""
 
 from functools import cache
 
-from specreg.tables.conductors import BELOW_50_VOLT
 from specreg.tables.constant import Constant, NotTabulatedError, citation, not_tabulated, rows
 from specreg.units import ConductorSize
 
-INCH = 0.0254
 NEC_LIST = "nec 240.6(a)"
 TOLERANCE = 1e-9  # so that a current computed as 30.000000000000004 A still takes a 30 A device
 CONTINUOUS_LOAD = Constant(1.25, "plain", "NEC 210.20(A), 215.3: continuous loads", "read", "US practice")
 FUSE_CONTINUOUS_SHARE = Constant(0.8, "plain", "fuse maker's catalogue 2023 p. 64, citing NEC", "read")
-SOURCE_DISTANCE = Constant(7 * INCH, "length", "33 CFR 183.455(b)(1)", "read", "measured along the conductor")
-SOURCE_DISTANCE_ENCLOSED = Constant(
-    40 * INCH, "length", "33 CFR 183.455(b)(2)", "read", "in a sheath or enclosure for the whole distance"
-)
-BATTERY_LEAD_DISTANCE = Constant(
-    72 * INCH,
-    "length",
-    "33 CFR 183.460(a), ABYC E-11",
-    "memory",
-    "at the battery terminal, sheathed for the whole distance",
-)
-BELOW_50_SHARE = Constant(1.5, "plain", "33 CFR 183.455(c)(1)", "read", "of the conductor's ampacity")
 
 
 @cache
@@ -64,29 +50,6 @@ def largest_standard_at_most(current: float, family: str = NEC_LIST) -> float | 
     return fitting[-1] if fitting else None
 
 
-def largest_admissible(ampacity: float, voltage: float) -> float:
-    """Greatest device rating in ampere that 33 CFR 183.455(c) admits for a conductor.
-
-    Below 50 V: 150 % of the ampacity. From 50 V: the ampacity, or the next standard size (NEC 240.6(A)) where
-    that is at most 150 %. A device above the ampacity itself does not protect the conductor from overload.
-    """
-    most = BELOW_50_SHARE.value * ampacity
-    if voltage < BELOW_50_VOLT:
-        return most
-    following = next_standard(ampacity)
-    return following if following is not None and ampacity < following <= most else ampacity
-
-
-def distance_admissible(distance: float, *, enclosed: bool) -> bool:
-    """Whether a device `distance` metres of conductor from its source meets 33 CFR 183.455(b)."""
-    return distance <= source_distance_limit(enclosed=enclosed).value * (1 + TOLERANCE)
-
-
-def source_distance_limit(*, enclosed: bool) -> Constant:
-    """Greatest length of conductor in metres between a source and its device."""
-    return SOURCE_DISTANCE_ENCLOSED if enclosed else SOURCE_DISTANCE
-
-
 def small_conductor_cap(size: ConductorSize) -> Constant | None:
     """Greatest device rating for small copper conductors (NEC 240.4(D)); none where it sets no cap.
 
@@ -123,26 +86,3 @@ def greatest_voltage(family: str) -> Constant | None:
         return None
     row = max(known, key=lambda r: float(r["voltage"]))
     return Constant(float(row["voltage"]), "voltage", citation(row), row["basis"], row["note"])
-
-
-def interrupting_capacity(cold_cranking_amperes: float) -> tuple[Constant, Constant]:
-    """Least interrupting capacity of main and branch breakers in ampere (ABYC E-11 Table V-A, 12 to 24 V)."""
-    row = next(
-        r
-        for r in rows("interrupting-capacity")
-        if not r["up_to_cca"] or cold_cranking_amperes <= float(r["up_to_cca"])
-    )
-    main, branch = (
-        Constant(float(row[part]), "current", citation(row), row["basis"], row["note"])
-        for part in ("main", "branch")
-    )
-    return main, branch
-
-
-def interrupting_capacity_large_bank(short_circuit: float) -> Constant:
-    """Least interrupting capacity in ampere above 2200 CCA or 500 Ah.
-
-    The maker's short-circuit figure, or 20 kA (at 125 V d.c. or more) where that figure exceeds 10 kA.
-    """
-    needed = 20_000.0 if short_circuit > 10_000 else short_circuit
-    return Constant(needed, "current", "ABYC E-11 (later edition), as quoted", "read")

@@ -19,7 +19,6 @@ from specreg.units import AWG_SIZES, ConductorSize, parse_conductor
 
 PUBLISHED = Path(__file__).parents[1] / "published"
 FOOT = 0.3048
-INCH = 0.0254
 Inputs = dict[str, Any]
 
 
@@ -64,12 +63,6 @@ def cable_fault_current(voltage: float, battery: float, metres: float, area: flo
     return voltage / (battery + cable)
 
 
-def interrupting(cca: float) -> str:
-    """Main and branch as the table prints them."""
-    main, branch = overcurrent.interrupting_capacity(cca)
-    return f"{main.value:.0f} / {branch.value:.0f}"
-
-
 def relabel_pounds(rating: float) -> float:
     """The relabelling threshold in pounds."""
     return vehicle.relabel_threshold_us(rating * vehicle.POUND) / vehicle.POUND
@@ -101,11 +94,6 @@ def next_nec(i: Inputs) -> float | None:
     return overcurrent.next_standard(i["A"])
 
 
-def distance(i: Inputs) -> bool:
-    """Whether the device is close enough to its source."""
-    return overcurrent.distance_admissible(i["inches"] * INCH, enclosed=i["sheathed"])
-
-
 def small_cap(i: Inputs) -> float | None:
     """The small-conductor cap."""
     cap = overcurrent.small_conductor_cap(awg(i["awg"]))
@@ -130,13 +118,6 @@ CASES: dict[str, Callable[[Inputs], Any]] = {
     ),
     "C1-18a": lambda i: chart_gauge(i["L_ft"], i["A"]),
     "C1-18b": lambda i: chart_gauge(i["L_ft"], i["A"]),
-    "C2-01": lambda i: overcurrent.largest_admissible(table_5(i["awg"], i["T"]), i["V"]),
-    "C2-02": lambda i: overcurrent.largest_admissible(table_5(i["awg"], i["T"]), i["V"]),
-    "C2-03": lambda i: i["fuse"] <= overcurrent.largest_admissible(table_5(10, 105), 12),
-    "C2-04a": distance,
-    "C2-04b": distance,
-    "C2-04c": distance,
-    "C2-04d": distance,
     "C2-05a": next_nec,
     "C2-05b": next_nec,
     "C2-05c": next_nec,
@@ -149,12 +130,7 @@ CASES: dict[str, Callable[[Inputs], Any]] = {
     "C2-14": lambda i: overcurrent.next_standard(
         i["Isc"] * photovoltaic.SOURCE_CURRENT.value * photovoltaic.DEVICE_CURRENT.value
     ),
-    "C3-01-650": lambda i: interrupting(i["CCA"]),
-    "C3-01-1100": lambda i: interrupting(i["CCA"]),
-    "C3-01-1101": lambda i: interrupting(i["CCA"]),
     "C3-06": lambda i: cable_fault_current(12.8, 0.005, i["m"], i["mm2"]),
-    "C3-07": lambda i: overcurrent.interrupting_capacity_large_bank(i["Isc"]).value,
-    "C3-08": lambda i: overcurrent.interrupting_capacity_large_bank(i["Isc"]).value,
     "C3-09": lambda i: overcurrent.breaking_capacity("blade", 12.8).value >= i["Isc"],
     "C4-01": lambda i: gallons_pounds(vehicle.WATER_MASS_TRADE.value, i["gal"]),
     "C4-02": lambda i: gallons_pounds(vehicle.LPG_MASS_TRADE.value, i["gal"], vehicle.LPG_FILL_SHARE.value),
