@@ -141,7 +141,17 @@ def main() -> None:
     with tempfile.TemporaryDirectory(prefix="specreg-oldest-") as folder:
         programs = made(Path(folder), asked.python, newest=asked.newest)
         inspect_demos(programs)
-        call(programs / "pytest", "-q", "-n", asked.at_once, "-m", "not browser", *asked.tests)
+        call(
+            programs / "pytest",
+            "-q",
+            "-n",
+            asked.at_once,
+            "--dist",
+            "worksteal",
+            "-m",
+            "not browser",
+            *asked.tests,
+        )
 
 
 if __name__ == "__main__":
