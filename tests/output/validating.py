@@ -30,7 +30,7 @@ def validator(schema: Schema) -> Any:
         left = [choice for choice in choices if not _ruled_out(choice, instance, definitions)]
         yield from Draft202012Validator.VALIDATORS["oneOf"](asked, left, instance, within)
 
-    return validators.extend(Draft202012Validator, {"oneOf": one_of})(schema)
+    return validators.extend(Draft202012Validator, {"oneOf": one_of})(schema)  # type: ignore[no-untyped-call]
 
 
 def _ruled_out(choice: Schema, instance: object, definitions: Mapping[str, Schema]) -> bool:

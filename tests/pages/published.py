@@ -12,6 +12,7 @@ from pathlib import Path
 from textwrap import dedent
 
 from building import build as read
+from run_folder import RUN
 
 from specreg import shipped, workshop
 from specreg.facts.engine import Facts
@@ -51,16 +52,8 @@ KEPT = 500
 REGISTER = Path(__file__).parents[2] / "builds"
 
 
-@dataclass
-class Sites:
-    """Where the sites of a test run lie, and which of them this process published itself."""
-
-    folder: Path
-    made_here: set[Reader] = field(default_factory=set)
-
-
-SITES = Sites(Path())
-"""`conftest.py` says where, once a run has begun: one folder for all its processes."""
+MADE_HERE: set[Reader] = set()
+"""Whose editions of the demonstration register this process published itself."""
 
 
 @cache
@@ -70,13 +63,14 @@ def register_site(reader: Reader) -> Path:
     A process that wants a site while another publishes it waits; where there are no locks, each has its own. No
     test changes what lies there.
     """
-    home = SITES.folder / f"site-{reader.value}"
+    assert RUN.path is not None, "a test runs"
+    home = RUN.path / f"site-{reader.value}"
     home.mkdir(exist_ok=True)
     with alone_in(home) as alone:
         into = home / ("site" if alone else f"site-{os.getpid()}")
         if not into.exists():
             assert publish(REGISTER, reader, into).problems == ()
-            SITES.made_here.add(reader)
+            MADE_HERE.add(reader)
     return into
 
 

@@ -6,7 +6,7 @@ from hashlib import sha256
 from pathlib import Path
 
 import pytest
-from published import REGISTER, SITES, register_site
+from published import MADE_HERE, REGISTER, register_site
 
 from specreg.model.field import Reader
 from specreg.pages.publish import publish
@@ -31,7 +31,7 @@ def test_publishing_again_in_one_process_gives_the_same_bytes(
 ) -> None:
     """Nothing is carried over from one run to the next, and the way to the register is not told."""
     monkeypatch.chdir(tmp_path)
-    made = ["again"] if Reader.workshop in SITES.made_here else ["once", "again"]
+    made = ["again"] if Reader.workshop in MADE_HERE else ["once", "again"]
     for name in made:
         publish(REGISTER, Reader.workshop, Path(name))
         assert marks(tmp_path / name) == first
