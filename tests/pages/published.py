@@ -51,7 +51,6 @@ KEPT = 500
 
 REGISTER = Path(__file__).parents[2] / "builds"
 
-
 MADE_HERE: set[Reader] = set()
 """Whose editions of the demonstration register this process published itself."""
 

@@ -30,7 +30,6 @@ AUDIT = """async () => (await axe.run(document, {selectors: false, resultTypes: 
 NEW_TO_THE_CHECKER = "CSS: “paint-order”"
 """A property of SVG 2 that the checker's list of styles has not yet."""
 
-
 QUICK_START = ("-XX:TieredStopAtLevel=1", "-XX:+UseSerialGC", "-Xshare:auto", "-Xss16m")
 """What Java is told where a process lives for seconds: to translate once, and plainly; the checker wants a deep stack."""
 
@@ -118,9 +117,9 @@ def checked(files: list[Path]) -> dict[Path, list[str]]:
 
 
 def test_every_page_is_valid(tmp_path: Path) -> None:
-    """Every file of two editions of the demonstration register, the books in one file too; a page of no value is not.
+    """Every file of two editions of the demonstration register, the books in one file too, and the check can fail.
 
-    That one has a paragraph in a list: so the checker was there, and looked.
+    A page with a paragraph in the place of a list's entry is looked at with them, and objected to.
     """
     files = [
         page for reader in (Reader.public, Reader.workshop) for page in register_site(reader).rglob("*.html")

@@ -34,7 +34,10 @@ LEANING = {
         *("tests/model/test_electrical_kinds.py", "tests/model/test_fluid_kinds.py"),
         *("tests/model/test_furnishing_kinds.py", "tests/output/test_reference.py"),
     ),
-    "networkx": ("tests/graph/test_network.py", "tests/graph/test_fault.py", "tests/works/test_critical_path.py"),
+    "networkx": (
+        *("tests/graph/test_network.py", "tests/graph/test_fault.py"),
+        *("tests/works/test_critical_path.py", "tests/facts/test_mains_path.py"),
+    ),
     "jinja2": (
         *("tests/rules/test_condition.py", "tests/rules/test_condition_text.py"),
         *("tests/rules/test_condition_places.py", "tests/rules/test_documents.py"),
@@ -53,13 +56,13 @@ LEANING = {
     "pint": ("tests/units/test_notation.py",),
     "pvlib": ("tests/facts/test_sun_oracle.py",),
     "jsonschema": ("tests/output/test_json_schema.py", "tests/output/test_forms.py"),
-    "fluids": ("tests/facts/test_heat_and_air_oracles.py",),
+    "fluids": ("tests/facts/test_heat_and_air_oracles.py", "tests/facts/test_water_and_gas_published.py"),
     "ht": ("tests/facts/test_heat_and_air_oracles.py",),
     "psychrolib": ("tests/facts/test_heat_and_air_oracles.py",),
     "icalendar": ("tests/pages/test_care.py",),
     "zxing-cpp": ("tests/pages/test_labels.py",),
 }  # fmt: skip
-"""For each package the tests that call all of it that we call.
+"""For each package tests that call what the program calls of it, and for those of the tests, what most tests call.
 
 What else a test reaches is ours, and the same with any version: facts, geometry, journeys, sums, wording. Where one
 call serves many (the page of every reader, the sheet of every trade), one test of it is enough here: all of them run
@@ -141,17 +144,8 @@ def main() -> None:
     with tempfile.TemporaryDirectory(prefix="specreg-oldest-") as folder:
         programs = made(Path(folder), asked.python, newest=asked.newest)
         inspect_demos(programs)
-        call(
-            programs / "pytest",
-            "-q",
-            "-n",
-            asked.at_once,
-            "--dist",
-            "worksteal",
-            "-m",
-            "not browser",
-            *asked.tests,
-        )
+        how = ("-q", "-n", asked.at_once, "--dist", "worksteal", "-m", "not browser")
+        call(programs / "pytest", *how, *asked.tests)
 
 
 if __name__ == "__main__":
