@@ -22,6 +22,15 @@ settings.load_profile("repeatable" if os.environ.get("CI") else "steady")
 `found` is for trying mutants: that an example fails is enough, the smallest one is not looked for."""
 
 
+@pytest.fixture(scope="session", autouse=True)
+def run_folder(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """Say where the folder of the run is: each worker has one of its own in it; without workers that is it."""
+    from run_folder import RUN
+
+    own = tmp_path_factory.getbasetemp().resolve()
+    RUN.path = own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
+
+
 @pytest.fixture
 def place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A folder with a register `vans` of one van, and with a small pack instead of the shipped one."""

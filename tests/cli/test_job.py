@@ -32,16 +32,25 @@ def block(mark: str) -> str:
     return found[1]
 
 
-@pytest.fixture
-def clone(tmp_path: Path) -> tuple[Path, dict[str, str]]:
-    """A register in git, cloned; what its van fails today is accepted."""
-    environment = on_path(tmp_path / "programs")
+@pytest.fixture(scope="module")
+def origin(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A register in git; what its van fails today is accepted."""
+    place = tmp_path_factory.mktemp("job")
     made = run(
         "specreg start origin\ncd origin\nspecreg accept . --into accepted.yaml\n"
-        "git init -q -b main\ngit add .\ngit commit -qm first\ngit clone -q . ../clone",
-        tmp_path,
-        environment,
+        "git init -q -b main\ngit add .\ngit commit -qm first",
+        place,
+        on_path(place / "programs"),
     )
+    assert made.returncode == 0, made.stdout
+    return place / "origin"
+
+
+@pytest.fixture
+def clone(origin: Path, tmp_path: Path) -> tuple[Path, dict[str, str]]:
+    """A clone of that register, of each test's own."""
+    environment = on_path(tmp_path / "programs")
+    made = run(f"git clone -q {shlex.quote(str(origin))} clone", tmp_path, environment)
     assert made.returncode == 0, made.stdout
     return tmp_path / "clone", environment
 

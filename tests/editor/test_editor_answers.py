@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -124,14 +125,16 @@ ELECTRICS = FIELDWORK / "electrics.yaml"
 
 def offered(path: Path, text: str) -> set[str]:
     """The words that are offered at the mark, in a file of the demo register with that text at its end."""
-    whole = path.read_text(encoding="utf-8") + text
-    plain, line, column = marked(whole)
-    found = reading_of(path, whole)  # the mark makes no difference to what is read elsewhere
-    reading = Reading(found.home, found.register, SOUND.vans, (), {path: plain}, {}, PACK)
+    plain, line, column = marked(path.read_text(encoding="utf-8") + text)
+    last = sound()  # while a text cannot be read, the vans are those of the last that could
+    reading = Reading(last.home, last.register, last.vans, (), {path: plain}, {}, PACK)
     return {one.text for one in completion.completion(reading, path, line, column)[1]}
 
 
-SOUND = judged(read(BUILDS, {ELECTRICS: ELECTRICS.read_text(encoding="utf-8")}), PACK)
+@cache
+def sound() -> Reading:
+    """The demo register as it is."""
+    return reading_of(ELECTRICS, ELECTRICS.read_text(encoding="utf-8"))
 
 
 @pytest.mark.parametrize(
@@ -192,7 +195,7 @@ def test_hover(needle: str, into: int, said: list[str]) -> None:
     """A field's meaning and units, a kind, a part's figures, a run's and a component's facts."""
     text = ELECTRICS.read_text(encoding="utf-8")
     line, column = at(text, needle, into)
-    found = hover.hover(SOUND, ELECTRICS, line, column)
+    found = hover.hover(sound(), ELECTRICS, line, column)
     assert found is not None
     for one in said:
         assert one in found[0]
@@ -208,21 +211,22 @@ def test_definition_and_references() -> None:
     """From a run's end to its component, from there into assembly and part, and back to all that name it."""
     text = ELECTRICS.read_text(encoding="utf-8")
     line, column = at(text, "fixed_to: electrics-board", 12)
-    ((file, span),) = navigation.definition(SOUND, ELECTRICS, line, column)
+    ((file, span),) = navigation.definition(sound(), ELECTRICS, line, column)
     assert file == ELECTRICS and text.splitlines()[span.line].startswith("  electrics-board:")
     line, column = at(text, "  house-battery: {", 4)
-    folders = {file.parent.name for file, _ in navigation.definition(SOUND, ELECTRICS, line, column)}
+    folders = {file.parent.name for file, _ in navigation.definition(sound(), ELECTRICS, line, column)}
     assert {"assemblies", "parts"} <= folders
-    named = navigation.references(SOUND, ELECTRICS, line, column)
+    named = navigation.references(sound(), ELECTRICS, line, column)
     assert {"assemblies", "fieldwork"} <= {file.parent.name for file, _ in named}
     assert all(
-        "house-battery" in SOUND.outline(file).lines[span.line][span.start : span.end] for file, span in named
+        "house-battery" in sound().outline(file).lines[span.line][span.start : span.end]
+        for file, span in named
     )
 
 
 def test_symbols() -> None:
     """Every component and run that a file holds, in its order."""
-    found = navigation.symbols(SOUND, ELECTRICS)
+    found = navigation.symbols(sound(), ELECTRICS)
     tree, _ = read_yaml(ELECTRICS.read_bytes(), "x")
     assert tree is not None
     listed = [path[1] for path, _ in walk(tree) if len(path) == 2 and path[0] in ("components", "runs")]
@@ -300,7 +304,7 @@ def test_levels_become_severities_and_nothing_else_is_told() -> None:
 
 def test_a_finding_leads_to_the_part_behind_it() -> None:
     """Related information points into parts and assemblies."""
-    related = {file.parent.name for notice in notices(SOUND) for file, _, _ in notice.related}
+    related = {file.parent.name for notice in notices(sound()) for file, _, _ in notice.related}
     assert {"parts", "assemblies"} <= related
 
 

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import atexit
+import os
 import re
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, lru_cache
 from html import unescape
 from html.parser import HTMLParser
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from textwrap import dedent
 
 from building import build as read
+from run_folder import RUN
 
 from specreg import shipped, workshop
 from specreg.facts.engine import Facts
@@ -24,6 +24,7 @@ from specreg.pages.publish import publish
 from specreg.pages.texts import read_texts
 from specreg.pages.van import Van
 from specreg.rules.pack import Pack
+from specreg.writing import alone_in
 
 VOID = {"meta", "link", "br", "img", "input", "path", "rect", "circle"}
 """Elements without an end tag, and those of drawings that close themselves."""
@@ -45,23 +46,41 @@ BLOCKS = {
 }
 """Elements before which a browser closes an open paragraph by itself."""
 
+KEPT = 500
+"""Pages that are kept as read: more than the largest edition has, as tests go from one edition to the next."""
+
 REGISTER = Path(__file__).parents[2] / "builds"
+
+MADE_HERE: set[Reader] = set()
+"""Whose editions of the demonstration register this process published itself."""
 
 
 @cache
 def register_site(reader: Reader) -> Path:
-    """Return the folder of the demonstration register as published for a reader, once for all tests."""
-    held = TemporaryDirectory(prefix="specreg-site-")
-    atexit.register(held.cleanup)
-    into = Path(held.name).resolve() / "site"
-    assert publish(REGISTER, reader, into).problems == ()
+    """Return the folder of the demonstration register as published for a reader, once for all tests.
+
+    A process that wants a site while another publishes it waits; where there are no locks, each has its own. No
+    test changes what lies there.
+    """
+    assert RUN.path is not None, "a test runs"
+    home = RUN.path / f"site-{reader.value}"
+    home.mkdir(exist_ok=True)
+    with alone_in(home) as alone:
+        into = home / ("site" if alone else f"site-{os.getpid()}")
+        if not into.exists():
+            assert publish(REGISTER, reader, into).problems == ()
+            MADE_HERE.add(reader)
     return into
 
 
 def text_of(file: Path) -> str:
     """Return a file's text as a person reads it: without tags, in single spaces."""
-    markup = unbroken(file.read_text(encoding="utf-8"))
-    return " ".join(unescape(re.sub(r"<[^>]+>", " ", markup)).split())
+    return _words_of(file.read_text(encoding="utf-8"))
+
+
+@lru_cache(maxsize=KEPT)
+def _words_of(markup: str) -> str:
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", unbroken(markup))).split())
 
 
 def unbroken(markup: str) -> str:
@@ -115,9 +134,14 @@ class Sheet(HTMLParser):
 
 
 def parsed(path: Path) -> Sheet:
-    """Read one page."""
+    """Read one page; the same text is read once, and what is found in it is not to be changed."""
+    return _read(path.read_text(encoding="utf-8"))
+
+
+@lru_cache(maxsize=KEPT)
+def _read(markup: str) -> Sheet:
     sheet = Sheet()
-    sheet.feed(path.read_text(encoding="utf-8"))
+    sheet.feed(markup)
     sheet.close()
     return sheet
 

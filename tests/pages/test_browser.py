@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -11,6 +12,7 @@ import pytest
 from published import register_site
 
 from specreg.model.field import Reader
+from specreg.shipped import site_folder
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
@@ -73,12 +75,15 @@ def listened(page: Page) -> list[str]:
     return noise
 
 
+TOO_WIDE = "document.documentElement.scrollWidth > document.documentElement.clientWidth"
+
+
 def too_wide(page: Page, files: list[Path]) -> list[str]:
     """The pages that would have to be pushed sideways to be read."""
     wide = []
     for file in files:
         page.goto(file.as_uri())
-        if page.evaluate("document.documentElement.scrollWidth > document.documentElement.clientWidth"):
+        if page.evaluate(TOO_WIDE):
             wide.append(file.name)
     return wide
 
@@ -94,30 +99,43 @@ def test_every_page_is_quiet_and_fits_on_a_phone(browser: Browser, site: Path) -
     page.close()
 
 
-@pytest.mark.parametrize(
-    ("size", "scheme", "medium"),
-    [
-        ("phone", "dark", "screen"),
-        ("tablet", "light", "screen"),
-        ("desk", "light", "screen"),
-        ("narrow desk", "light", "screen"),
-        ("desk", "dark", "screen"),
-        ("paper", "light", "print"),
-        ("paper", "dark", "print"),
-    ],
+LOOKS: tuple[tuple[str, Any, Any], ...] = (
+    ("phone", "dark", "screen"),
+    ("tablet", "light", "screen"),
+    ("desk", "light", "screen"),
+    ("narrow desk", "light", "screen"),
+    ("desk", "dark", "screen"),
+    ("paper", "light", "print"),
+    ("paper", "dark", "print"),
 )
-def test_every_sort_of_page_is_quiet_and_fits(
-    browser: Browser, site: Path, size: str, scheme: Any, medium: Any
-) -> None:
+"""Size, colours and medium; no script of the site asks for any of them, so that a page need not be loaded for each."""
+
+
+def test_every_sort_of_page_is_quiet_and_fits(browser: Browser, site: Path) -> None:
     """The same in other widths, in the dark and on paper."""
-    width, height = SIZES[size]
-    page = browser.new_page(viewport={"width": width, "height": height}, color_scheme=scheme)
-    page.emulate_media(media=medium, color_scheme=scheme)
-    noise = listened(page)
+    page = browser.new_page()
+    noise, wide = listened(page), []
     files = [site / "index.html", *(site / "fieldwork" / f"{name}.html" for name in SHEETS)]
     files.append(site / "pocket" / "weights.html")  # most of its widest table is not known
-    assert (too_wide(page, files), noise) == ([], [])
+    for file in files:
+        page.goto(file.as_uri())
+        for size, scheme, medium in LOOKS:
+            width, height = SIZES[size]
+            page.set_viewport_size({"width": width, "height": height})
+            page.emulate_media(media=medium, color_scheme=scheme)
+            wide += [(file.name, size, scheme, medium)] if page.evaluate(TOO_WIDE) else []
+    assert (wide, noise) == ([], [])
     page.close()
+
+
+def test_no_script_asks_how_it_is_looked_at() -> None:
+    """A page that was loaded in one width and colour is the same in another, once it is given that."""
+    asks = re.compile(
+        r"matchMedia|getComputedStyle|getBoundingClientRect|screen\.|(?:inner|outer|client|offset|scroll)(?:Width|Height)"
+    )
+    scripts = sorted(site_folder().rglob("*.js"))
+    assert scripts
+    assert [path.name for path in scripts if asks.search(path.read_text(encoding="utf-8"))] == []
 
 
 def test_the_first_key_leads_to_the_emergency(browser: Browser, site: Path) -> None:

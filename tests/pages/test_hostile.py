@@ -14,8 +14,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from click.testing import CliRunner, Result
 from test_readers import every_kind
 
+from specreg.cli.commands import cli
 from specreg.facts.field_type import type_of_field
 from specreg.model.field import Reader
 from specreg.pages.publish import publish
@@ -251,6 +253,13 @@ def test_nothing_runs_in_a_browser(site: Path) -> None:
 HEAD = "format: 1\nbuild: van\ntitle: T\nstage: design\njurisdictions: [uk]\n"
 
 
+def answered(*words: str) -> Result:
+    """What a command answers in the current folder, which is no fault of the program, as one that runs is told."""
+    result = CliRunner().invoke(cli, words)
+    assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
+    return result
+
+
 def specreg(folder: Path, *words: str, **environment: str) -> subprocess.CompletedProcess[str]:
     """A command as a process of its own; `-P` as the installed command has it: no modules from where it runs."""
     return subprocess.run(
@@ -259,15 +268,16 @@ def specreg(folder: Path, *words: str, **environment: str) -> subprocess.Complet
     )  # fmt: skip
 
 
-def test_a_spreadsheet_computes_nothing(tmp_path: Path) -> None:
+def test_a_spreadsheet_computes_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A cell that begins like a formula is guarded by an apostrophe in every table that is printed."""
+    monkeypatch.chdir(tmp_path)
     (tmp_path / "van").mkdir()
     formula = "=cmd|' /C calc'!A0"
     texts = f'label: "{formula}", title: "+1+cmd", maker: "@x", note: "-2+3"'
     spec = f'{HEAD}components:\n  box: {{kind: fuse-box, {texts}, ways: {{a: {{fuse: 10 A, label: "{formula}"}}}}}}\n'
     (tmp_path / "van" / "spec.yaml").write_text(spec)
     for words in (("schedule", "van"), ("figures", "van"), ("find", ".", "kind=fuse-box")):
-        done = specreg(tmp_path, *words, "--format", "csv")
+        done = answered(*words, "--format", "csv")
         rows = list(csv.reader(io.StringIO(done.stdout)))
         assert len(rows) > 1, done.stderr
         assert [cell for row in rows for cell in row if cell[:1] in ("=", "+", "@", "\t")] == []
@@ -290,9 +300,10 @@ def links() -> Iterator[tuple[str, str]]:
 @pytest.mark.parametrize("reader", ["public", "workshop"])
 @pytest.mark.parametrize(("name", "target"), list(links()))
 def test_a_link_out_of_the_register_tells_nothing(
-    name: str, target: str, reader: str, tmp_path: Path
+    name: str, target: str, reader: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """A file of the user's that a link of a cloned register points to does not reach the pages."""
+    monkeypatch.chdir(tmp_path)
     vans = tmp_path / "vans"
     (vans / "van").mkdir(parents=True)
     (vans / "van" / "spec.yaml").write_text(f"{HEAD}components:\n  bar: {{kind: bus-bar, studs: 4}}\n")
@@ -301,8 +312,7 @@ def test_a_link_out_of_the_register_tells_nothing(
     place = vans / name
     place.parent.mkdir(parents=True, exist_ok=True)
     place.symlink_to(secret)
-    done = specreg(tmp_path, "publish", "vans/van", "--reader", reader, "--into", "site")
-    assert "fault of its own" not in done.stderr
+    answered("publish", "vans/van", "--reader", reader, "--into", "site")
     written = "".join(
         file.read_text("utf-8", "replace") for file in (tmp_path / "site").rglob("*") if file.is_file()
     )
@@ -312,18 +322,21 @@ def test_a_link_out_of_the_register_tells_nothing(
 @pytest.mark.parametrize(
     "name", ["../../secret", "/etc/passwd", "..", "a/../../secret", "\\..\\secret", "secret\n"]
 )
-def test_a_name_cannot_lead_out_of_the_register(name: str, tmp_path: Path) -> None:
+def test_a_name_cannot_lead_out_of_the_register(
+    name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Names of assemblies, parts and recalls are looked up among those that are there; nothing opens a path."""
+    monkeypatch.chdir(tmp_path)
     vans = tmp_path / "vans"
     (vans / "van").mkdir(parents=True)
     (tmp_path / "secret.yaml").write_text("components: {canary: {kind: bus-bar}}\n")
     quoted = json.dumps(name)
     for text in (f"include: [{{assembly: {quoted}}}]\n", f"components: {{a: {{part: {quoted}}}}}\n"):
         (vans / "van" / "spec.yaml").write_text(HEAD + text)
-        done = specreg(tmp_path, "inspect", "vans")
-        assert done.returncode == 2 and "canary" not in done.stdout + done.stderr
-    done = specreg(tmp_path, "find", "vans", "--recall", name)
-    assert done.returncode == 2 and "there is no such recall" in done.stderr
+        done = answered("inspect", "vans")
+        assert done.exit_code == 2 and "canary" not in done.output
+    done = answered("find", "vans", "--recall", name)
+    assert done.exit_code == 2 and "there is no such recall" in done.stderr
 
 
 TRAPS = {
@@ -398,14 +411,16 @@ def test_a_cloned_register_runs_nothing(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     "rev", ["--output=ran", "-O/tmp", "--upload-pack=x", "HEAD;touch ran", "HEAD:../x", ""]
 )
-def test_a_revision_is_no_option_and_no_command(rev: str, tmp_path: Path) -> None:
+def test_a_revision_is_no_option_and_no_command(
+    rev: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """What is given as a revision reaches git as a revision only."""
+    monkeypatch.chdir(tmp_path)
     (tmp_path / "van").mkdir()
     (tmp_path / "van" / "spec.yaml").write_text(HEAD)
     git = ("git", "-c", "user.name=n", "-c", "user.email=e@x.invalid", "-C", str(tmp_path))
     subprocess.run([*git, "init", "-q"], check=True)
     subprocess.run([*git, "add", "."], check=True)
     subprocess.run([*git, "commit", "-q", "-m", "x"], check=True)
-    done = specreg(tmp_path, "compare", "van", f"--from={rev}")
-    assert done.returncode in (0, 2) and "fault of its own" not in done.stderr
+    assert answered("compare", "van", f"--from={rev}").exit_code in (0, 2)
     assert sorted(path.name for path in tmp_path.iterdir()) == [".git", "van"]

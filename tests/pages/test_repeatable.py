@@ -6,7 +6,7 @@ from hashlib import sha256
 from pathlib import Path
 
 import pytest
-from published import REGISTER, register_site
+from published import MADE_HERE, REGISTER, register_site
 
 from specreg.model.field import Reader
 from specreg.pages.publish import publish
@@ -20,7 +20,7 @@ def marks(site: Path) -> dict[str, str]:
 
 @pytest.fixture(scope="module")
 def first() -> dict[str, str]:
-    """The workshop's edition, which holds the most, as published in this process."""
+    """The workshop's edition, which holds the most."""
     found = marks(register_site(Reader.workshop))
     assert len(found) > 20
     return found
@@ -31,8 +31,10 @@ def test_publishing_again_in_one_process_gives_the_same_bytes(
 ) -> None:
     """Nothing is carried over from one run to the next, and the way to the register is not told."""
     monkeypatch.chdir(tmp_path)
-    publish(REGISTER, Reader.workshop, Path("site"))
-    assert marks(tmp_path / "site") == first
+    made = ["again"] if Reader.workshop in MADE_HERE else ["once", "again"]
+    for name in made:
+        publish(REGISTER, Reader.workshop, Path(name))
+        assert marks(tmp_path / name) == first
 
 
 def test_no_file_tells_where_it_was_made(first: dict[str, str]) -> None:

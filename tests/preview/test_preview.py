@@ -32,10 +32,15 @@ CHROMIUM = "/usr/bin/chromium"
 @pytest.fixture
 def pocket(tmp_path: Path) -> Path:
     """A register with the smallest demo van alone."""
+    return copied(tmp_path)
+
+
+def copied(place: Path) -> Path:
+    """Copy the smallest demo van into a register of its own."""
     for name in ("parts", "assemblies", "pocket"):
-        shutil.copytree(BUILDS / name, tmp_path / "builds" / name)
-    shutil.copy(BUILDS / "register.yaml", tmp_path / "builds")
-    return tmp_path / "builds" / "pocket"
+        shutil.copytree(BUILDS / name, place / "builds" / name)
+    shutil.copy(BUILDS / "register.yaml", place / "builds")
+    return place / "builds" / "pocket"
 
 
 def files(folder: Path) -> dict[str, bytes]:
@@ -79,14 +84,17 @@ def test_pages_are_those_that_publish_writes(preview: Preview, pocket: Path, tmp
     assert files(pocket.parent) == before
 
 
-@pytest.fixture
-def pages(preview: Preview) -> Iterator[Pages]:
-    """The preview's server on a free port."""
+@pytest.fixture(scope="module")
+def pages(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Pages]:
+    """The server of a preview on a free port, which is asked and not changed."""
+    pocket = copied(tmp_path_factory.mktemp("preview"))
+    preview = Preview(pocket, Reader.owner, pocket.parent)
     preview.make()
     with Pages(preview, 0) as server:
         Thread(target=server.serve_forever, daemon=True).start()
         yield server
         server.shutdown()
+    preview.close()
 
 
 def asked(pages: Pages, path: str, host: str | None = None) -> tuple[int, str]:

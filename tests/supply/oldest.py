@@ -15,20 +15,59 @@ import sys
 import tempfile
 import tomllib
 from collections.abc import Iterator
+from itertools import chain
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
 EXTRAS = ("editor", "photos", "preview", "spreadsheet", "test")
 """What is installed: all that runs or tests the program, not what checks its types and its form."""
 
-LEANING = (
-    "tests/source", "tests/graph", "tests/model", "tests/output", "tests/works/test_parts_list.py", "tests/care",
-    "tests/editor/test_server.py", "tests/preview", "tests/rules/test_cache.py", "tests/rules/test_condition.py",
-    "tests/rules/test_condition_text.py", "tests/rules/test_documents.py", "tests/cli/test_commands.py",
-    "tests/cli/test_trade_commands.py", "tests/pages/test_care.py", "tests/pages/test_labels.py",
-    "tests/pages/test_photographs.py", "tests/pages/test_publish.py", "tests/pages/test_readers.py",
-)  # fmt: skip
-"""Tests of what a dependency has a hand in; facts and geometry are arithmetic of our own."""
+WITH_EVERY_TEST = ("pytest", "pytest-xdist", "hypothesis")
+"""What every run of the tests below is itself a trial of."""
+
+WITH_NO_TEST = ("playwright",)
+"""It is installed and no more: pages are opened in a browser with the newest versions alone."""
+
+LEANING = {
+    "pydantic": (
+        *("tests/model/test_field.py", "tests/model/test_kinds_fields.py", "tests/model/test_read.py"),
+        *("tests/model/test_electrical_kinds.py", "tests/model/test_fluid_kinds.py"),
+        *("tests/model/test_furnishing_kinds.py", "tests/output/test_reference.py"),
+    ),
+    "networkx": (
+        *("tests/graph/test_network.py", "tests/graph/test_fault.py"),
+        *("tests/works/test_critical_path.py", "tests/facts/test_mains_path.py"),
+    ),
+    "jinja2": (
+        *("tests/rules/test_condition.py", "tests/rules/test_condition_text.py"),
+        *("tests/rules/test_condition_places.py", "tests/rules/test_documents.py"),
+        *("tests/pages/test_publish.py", "tests/pages/test_kept_templates.py"),
+    ),
+    "pyyaml": ("tests/source/test_yaml.py", "tests/output/test_recording.py"),
+    "markdown-it-py": ("tests/output/test_forms.py", "tests/pages/test_publish.py"),
+    "click": ("tests/cli/test_commands.py", "tests/cli/test_reference_commands.py"),
+    "segno": ("tests/pages/test_labels.py",),
+    "pygls": ("tests/editor/test_server.py",),
+    "pillow": ("tests/pages/test_photographs.py",),
+    "watchfiles": ("tests/preview/test_preview.py",),
+    "openpyxl": ("tests/works/test_parts_list.py",),
+    "shapely": ("tests/facts/test_space_polygons.py",),
+    "numpy": ("tests/facts/test_load_flow_oracle.py",),
+    "pint": ("tests/units/test_notation.py",),
+    "pvlib": ("tests/facts/test_sun_oracle.py",),
+    "jsonschema": ("tests/output/test_json_schema.py", "tests/output/test_forms.py"),
+    "fluids": ("tests/facts/test_heat_and_air_oracles.py", "tests/facts/test_water_and_gas_published.py"),
+    "ht": ("tests/facts/test_heat_and_air_oracles.py",),
+    "psychrolib": ("tests/facts/test_heat_and_air_oracles.py",),
+    "icalendar": ("tests/pages/test_care.py",),
+    "zxing-cpp": ("tests/pages/test_labels.py",),
+}  # fmt: skip
+"""For each package tests that call what the program calls of it, and for those of the tests, what most tests call.
+
+What else a test reaches is ours, and the same with any version: facts, geometry, journeys, sums, wording. Where one
+call serves many (the page of every reader, the sheet of every trade), one test of it is enough here: all of them run
+with the newest versions. `inspect_demos` tries the program whole, from its entry point to its code.
+"""
 
 DEMOS = {"fieldwork": 0, "winter-tourer": 0, "pocket": 0, "second-hand": 1}
 """What `inspect` must end with."""
@@ -98,12 +137,15 @@ def main() -> None:
         "--python", default=sys.executable, help="the interpreter to make the environment with"
     )
     words.add_argument("--at-once", default="2", help="how many tests run side by side")
-    words.add_argument("tests", nargs="*", default=LEANING, help="the tests to run")
+    words.add_argument(
+        "tests", nargs="*", default=sorted(set(chain(*LEANING.values()))), help="the tests to run"
+    )
     asked = words.parse_args()
     with tempfile.TemporaryDirectory(prefix="specreg-oldest-") as folder:
         programs = made(Path(folder), asked.python, newest=asked.newest)
         inspect_demos(programs)
-        call(programs / "pytest", "-q", "-n", asked.at_once, "-m", "not browser", *asked.tests)
+        how = ("-q", "-n", asked.at_once, "--dist", "worksteal", "-m", "not browser")
+        call(programs / "pytest", *how, *asked.tests)
 
 
 if __name__ == "__main__":

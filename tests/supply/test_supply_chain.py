@@ -8,10 +8,11 @@ import sys
 import tomllib
 from collections.abc import Iterable, Iterator
 from importlib import metadata
+from itertools import chain
 from pathlib import Path
 
 import pytest
-from oldest import DEMOS, EXTRAS, LEANING, constraints, required
+from oldest import DEMOS, EXTRAS, LEANING, WITH_EVERY_TEST, WITH_NO_TEST, constraints, required
 from packaging.requirements import Requirement
 
 ROOT = Path(__file__).parents[2]
@@ -182,5 +183,12 @@ def test_another_form_of_bound_is_refused(wrong: str) -> None:
 def test_what_is_run_with_the_oldest_is_there() -> None:
     """Tests and demo vans by their names."""
     assert [
-        name for name in (*LEANING, *(f"builds/{one}" for one in DEMOS)) if not (ROOT / name).exists()
+        name
+        for name in (*chain(*LEANING.values()), *(f"builds/{one}" for one in DEMOS))
+        if not (ROOT / name).exists()
     ] == []
+
+
+def test_every_package_is_run_in_its_oldest_version() -> None:
+    """Whoever needs one more package says which tests lean on it."""
+    assert {*LEANING, *WITH_EVERY_TEST, *WITH_NO_TEST} == {*NEEDED, *OPTIONS, *names_in(OPTIONAL["test"])}

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from specreg.cli.commands import cli
@@ -43,9 +43,9 @@ def run(*words: object) -> Result:
 
 @pytest.fixture
 def register(tmp_path: Path) -> Path:
-    """A copy of the demonstration register."""
-    shutil.copytree(BUILDS, tmp_path / "builds")
-    return tmp_path / "builds"
+    """A copy of the demonstration register with its smallest van alone."""
+    larger = shutil.ignore_patterns("fieldwork", "winter-tourer", "second-hand")
+    return Path(shutil.copytree(BUILDS, tmp_path / "builds", ignore=larger))
 
 
 def test_headings_and_units_are_understood() -> None:
@@ -123,6 +123,7 @@ TABLE = st.lists(
 )
 
 
+@settings(max_examples=30)  # each writes and reads a whole workbook
 @given(TABLE)
 def test_a_workbook_gives_back_its_text(rows: list[list[str]]) -> None:
     """What is written is read again, formulas as text; a number may come back without noughts at its end."""
