@@ -21,15 +21,16 @@ from specreg.source import Place
 
 SPEC = """
 vehicle: {identity: {vin: VIN-OF-IT, first_registered: 2019-03-02}}
-works: {priority: 7}
+works: {priority: 120, starts: 2026-08-09}
 records:
-  tests: [{test: polarity, on: cell, name: N. Tester, instrument: meter 5, date: 2026-04-01}]
+  tests: [{test: polarity, on: cell, name: N. Tester, instrument: meter 5, date: 2026-04-01}, {test: alarm}]
   photos: [{file: secret.jpg, shows: [cell]}]
   walk_round: {by: Walker, counts: {cell: 1}}
 components:
   cell: {kind: battery, maker: Volta, supplier: Shop, nominal_voltage: 12.8 V, capacity: 100 Ah}
   bare: {kind: battery}
   short: {kind: battery, maker: XY, supplier: Abc, state: ordered}
+  marked: {kind: battery, serial: '#12/B+'}
   dated: {kind: regulator, made_on: 2019-01-01, outlet_pressure: 30 mbar}
   box: {kind: fuse-box, ways: {a: {fuse: 10 A, family: blade, model: M-77}}}
 runs:
@@ -44,7 +45,7 @@ def build() -> Build:
     return read(SPEC)
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def gates(build: Build) -> dict[str, Gate]:
     """A gate for each reader."""
     facts = workshop.inspect(build, Pack(())).facts
@@ -79,7 +80,7 @@ def seen(build: Build, reader: str) -> dict[str, Any]:
 
 ALL = {
     "vin": "VIN-OF-IT",
-    "priority": 7,
+    "priority": 120,
     "tested by": "N. Tester",
     "instrument": "meter 5",
     "tested": "polarity",
@@ -130,9 +131,7 @@ def test_what_each_reader_is_told_of_an_answer(
     gates: dict[str, Gate], told: dict[str, Any], words: tuple[object, ...]
 ) -> None:
     """What to do is the owner's but for a sign-off; fields that lack are no business of the public."""
-    one = answered(
-        missing=("cell.x",), fingerprint="print", origin=(PLACE,), decides=told.get("decides", "")
-    )
+    one = answered(missing=("cell.x",), fingerprint="print", origin=(PLACE,), decides=told.get("decides", ""))
     [shown] = gates[told["reader"]].results(iter([one]))
     assert (shown.message, shown.remedy, shown.missing, shown.fingerprint, shown.origin) == words
     assert shown.answer is Answer.fails
@@ -148,10 +147,24 @@ def test_what_each_reader_is_told_of_an_answer(
         ("public", "registered 2019-03-02", False),
         ("public", "see secret.jpg", False),
         ("public", "way M-77", False),
-        ("public", "of 7 W", True),
+        ("owner", "from 2026-08-09", False),  # a field that is open by itself, within a part that is not
+        ("public", "of 120 W", True),
         ("public", "XY is too short to tell", True),
         ("owner", "three letters do: Abc", False),
         ("public", "a word of a list: ordered", True),
+        (
+            "owner",
+            "the fridge's alarm for carbon monoxide is to be renewed",
+            True,
+        ),  # mon, wed, fri: days of work
+        ("owner", "a price for fri or sat", True),
+        ("public", "the Voltage of a Voltaic cell", True),
+        ("public", "Volta's own", False),
+        ("public", "Volta_2 of old", False),
+        ("public", "(Volta)", False),
+        ("public", "a DuoVolta cell", True),
+        ("public", "battery no#12/B+x", False),
+        ("public", "battery #12/B", True),
         ("public", "a polarity test", True),
     ],
 )

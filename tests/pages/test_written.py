@@ -22,6 +22,7 @@ TEXTS = Texts(
         ((), ""),
         ((Words("a <b> & c"),), "a &lt;b&gt; &amp; c"),
         ((Words("a", strong=True),), "<b>a</b>"),
+        ((Words(Untranslated("a <b>")),), '<span lang="en">a &lt;b&gt;</span>'),
         ((Words("lamp (-E1)"),), 'lamp (<span class="n">-E1)</span>'),
         ((Words("<a>", 'x.html?"&'),), '<a href="x.html?&#34;&amp;">&lt;a&gt;</a>'),
         ((Words("a", "x.html", strong=True),), '<a href="x.html">a</a>'),
