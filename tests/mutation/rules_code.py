@@ -49,7 +49,11 @@ BESIDES: Mapping[str, tuple[Path, tuple[str, ...]]] = {
         ("one_by_one", "cli/one_by_one.py", ("tests/cli/test_kept_checks.py", "tests/cli/test_commands.py")),
         ("written", "pages/written.py", ("tests/pages/test_written.py", "tests/pages/test_language.py")),
         ("gate", "pages/gate.py", ("tests/pages/test_gate.py", "tests/pages/test_readers.py")),
-        ("limits", "trade/limits.py", ("tests/trade/test_trade_sheet.py",)),
+        (
+            "limits",
+            "trade/limits.py",
+            ("tests/trade/test_sheet_limits.py", "tests/trade/test_trade_sheet.py"),
+        ),
     )
 }
 """Modules that hand answers on, by name, with the tests that ask each of them."""
