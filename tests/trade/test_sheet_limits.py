@@ -119,7 +119,9 @@ def test_the_strictest_of_two_jurisdictions(
 
 def test_the_limit_of_one_jurisdiction() -> None:
     """Where a van is judged for one alone, its limit is the strictest there is."""
-    found = strictest(rule(f"{DROP} <= limits.most", "{most: {any: 3 mbar, uk: 10 mbar}}"), build(""))
+    found = strictest(
+        rule(f"{DROP} <= limits.most", "{most: {any: 3 mbar, uk: 10 mbar}}"), build("jurisdictions: [uk]")
+    )
     assert found is not None
     assert (found.value, found.jurisdiction) == (1000.0, "uk")
 
