@@ -46,7 +46,11 @@ BESIDES: Mapping[str, tuple[Path, tuple[str, ...]]] = {
     name: (ROOT / "specreg" / path, tests)
     for name, path, tests in (
         ("by_van", "output/by_van.py", ("tests/output/test_by_van.py",)),
-        ("one_by_one", "cli/one_by_one.py", ("tests/cli/test_kept_checks.py", "tests/cli/test_commands.py")),
+        (
+            "one_by_one",
+            "cli/one_by_one.py",
+            ("tests/cli/test_one_by_one.py", "tests/cli/test_kept_checks.py"),
+        ),
         ("written", "pages/written.py", ("tests/pages/test_written.py", "tests/pages/test_language.py")),
         ("gate", "pages/gate.py", ("tests/pages/test_gate.py", "tests/pages/test_readers.py")),
         (
