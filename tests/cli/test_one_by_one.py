@@ -50,8 +50,10 @@ def test_the_worst_van_gives_the_code(place: Path, heron: str, egret: str, code:
     for name, text in (("heron", heron), ("egret", egret)):
         write_build(place / "vans", name, text or changed())
     assert checked().exit_code == code
-    told = Told(form_of("json"), StringIO())
+    file = StringIO()
+    told = Told(form_of("json"), file)
     assert check(asked_by("vans"), None, REQUEST, kept=False, told=told).exit_code == code
+    assert '"heron"' in file.getvalue()
 
 
 @pytest.mark.parametrize(
