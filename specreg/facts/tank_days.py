@@ -238,7 +238,6 @@ def _filled(build: Subject, days: float, volume: float, each: float) -> float:
 def masses_at_the_end(build: Subject) -> tuple[TankMass, ...]:
     """What each kind of tank holds when the stay ends, for the load on the axles."""
     days, use = build.stay_days_least, build.use
-    build.van.assume("at the start the fresh tanks are full and the waste tanks empty")
     found = []
     fresh = _total(build.van, FreshTank)
     if fresh > 0:

@@ -7,10 +7,10 @@ whole build; they pass the gate one by one.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import date
-from enum import Enum
 from functools import cache
 from operator import attrgetter, is_not
 from typing import Any
@@ -19,6 +19,7 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from specreg.facts.engine import Facts
+from specreg.facts.field_type import type_of_field
 from specreg.facts.registry import kinds_for
 from specreg.model.build import Build
 from specreg.model.field import Reader, reader_of
@@ -94,14 +95,14 @@ class Gate:
         """Return answers as the reader may see them."""
         listed = tuple(results)
         said = "\n".join(text for one in listed for text in (one.message, one.remedy, *one.assumptions))
-        withheld = tuple(word for word in self._private if word in said)
+        withheld = tuple(_as_a_word(text) for text in self._private if text in said)
         return tuple(self._result(result, withheld) for result in listed)
 
-    def _result(self, result: Result, withheld: tuple[str, ...]) -> Result:
+    def _result(self, result: Result, withheld: tuple[re.Pattern[str], ...]) -> Result:
         """Return one answer as the reader may see it; no text of it may hold one of the words withheld."""
 
         def tells(text: str) -> bool:
-            return any(word in text for word in withheld)
+            return any(word.search(text) for word in withheld)
 
         open_to = self._reader.may_read
         evidence = tuple(item for item in result.evidence if open_to(self.least(item.name, result.case)))
@@ -179,7 +180,8 @@ def _texts(value: Any, reader: Reader, *, hidden: bool) -> Iterator[str]:
     if isinstance(value, BaseModel):
         for name in type(value).model_fields:
             more = hidden or not reader.may_read(reader_of(type(value), name))
-            yield from _texts(getattr(value, name), reader, hidden=more)
+            if not _of_a_closed_list(type(value), name):
+                yield from _texts(getattr(value, name), reader, hidden=more)
     elif isinstance(value, tuple):
         for item in value:
             yield from _texts(item, reader, hidden=hidden)
@@ -190,10 +192,21 @@ def _texts(value: Any, reader: Reader, *, hidden: bool) -> Iterator[str]:
         yield str(value)
 
 
-def _tells(value: Any) -> bool:
-    """Tell whether a value gives something away where it stands in a sentence.
+@cache
+def _of_a_closed_list(model: type[BaseModel], name: str) -> bool:
+    """Tell whether a field holds words of a closed list: `fri` says nothing, and stands in every fridge."""
+    kind = type_of_field(model, name)
+    one = kind.item if kind is not None and kind.item is not None else kind
+    return one is not None and bool(one.choices)
 
-    A word of a closed list or a number says nothing by itself, and stands in many a sentence.
-    """
-    plain = isinstance(value, str | date) and not isinstance(value, Enum)
-    return plain and len(str(value)) >= SHORTEST_TELLING
+
+def _tells(value: Any) -> bool:
+    """Tell whether a value gives something away where it stands in a sentence; a number says nothing."""
+    return isinstance(value, str | date) and len(str(value)) >= SHORTEST_TELLING
+
+
+def _as_a_word(text: str) -> re.Pattern[str]:
+    """Return what finds a text where it stands for itself: Ann is not in every channel."""
+    before = r"(?<![^\W_])" if text[0].isalnum() else ""
+    after = r"(?![^\W_])" if text[-1].isalnum() else ""
+    return re.compile(before + re.escape(text) + after)

@@ -95,9 +95,7 @@ def strictest(rule: Rule, build: Build, name: str | None = None) -> Limit | None
     if name is None and len(rule.limits) != 1:
         return None
     name = name or next(iter(rule.limits))
-    found = [
-        limit for where in held(build) or (None,) for limit in limits_of(rule, where) if limit.name == name
-    ]
+    found = [limit for where in held(build) for limit in limits_of(rule, where) if limit.name == name]
     if not found:
         return None
     choose = max if found[0].bound == ">=" else min

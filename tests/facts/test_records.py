@@ -280,6 +280,31 @@ def test_why_a_reading_decides_nothing() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("fact", "test", "unit", "settled", "open_end"),
+    [
+        ("recorded_insulation_resistance", "insulation-resistance", "Ω", "≥", "≤"),
+        ("recorded_earth_continuity", "earth-continuity", "Ω", "≤", "≥"),
+        ("recorded_trip_time", "residual-current-trip-time", "s", "≤", "≥"),
+        ("recorded_body_voltage", "body-voltage", "V", "≤", "≥"),
+        ("recorded_gas_drop", "gas-tightness", "Pa", "≤", "≥"),
+        ("recorded_lock_up", "gas-lock-up", "Pa", "≤", "≥"),
+        ("recorded_water_hold", "water-hold", "s", "≥", "≤"),
+    ],
+)
+def test_the_end_that_counts(fact: str, test: str, unit: str, settled: str, open_end: str) -> None:
+    """A reading has its number whatever sign it has; how much it was is known unless that end is left open."""
+    for sign, known in (("", True), (settled, True), (open_end, False)):
+        whole = recorded(f"test: {test}, value: '{sign} 7 {unit}'")
+        assert getattr(whole, fact) == 7
+        if known:
+            assert getattr(whole, f"{fact}_known") is True
+        else:
+            with pytest.raises(Missing) as caught:
+                getattr(whole, f"{fact}_known")
+            assert caught.value.fields == (f"records.tests.{test}.value",)
+
+
 PART = ["test: polarity, on: a, date: 2026-04-02", "test: polarity, on: b, result: within the limit"]
 
 

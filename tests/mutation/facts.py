@@ -131,6 +131,7 @@ def _arguments() -> argparse.Namespace:
     parser.add_argument("--sample", type=int, help="only so many mutants, taken at random")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--seconds", type=float, default=10.0, help="processor time of tests on one mutant")
+    parser.add_argument("--test", action="append", default=[], help="only these files of tests")
     parser.add_argument(
         "--again", action="store_true", help="also try mutants that are known to change nothing"
     )
@@ -164,7 +165,7 @@ def main() -> int:
     trials = Trials(ROOT, made, asked.kept, asked.seconds, tell)
     options = ["-s", "-o", "addopts=", "-p", "no:terminal", "-p", "no:cacheprovider"]
     options += ["--hypothesis-profile", "found"]
-    pytest.main([*options, *TESTS], plugins=[trials])
+    pytest.main([*options, *(asked.test or TESTS)], plugins=[trials])
     late = {trial.mutant for trial in trials.trials if trials.ran_at_collection(trial.mutant)}
     text, left = report(trials.trials, known, late)
     print(text)

@@ -36,7 +36,15 @@ MEMORY = 1 << 30
 READING = "specreg.tables.constant"
 """Reads the tables themselves, which takes long and is the same for every test."""
 NAME = re.compile(r"\w+")
-COMPUTING = ("specreg.facts", "specreg.graph", "specreg.units", "specreg.tables", "specreg.space")
+COMPUTING = (
+    "specreg.facts",
+    "specreg.graph",
+    "specreg.units",
+    "specreg.tables",
+    "specreg.space",
+    "specreg.pages.gate",
+    "specreg.pages.written",
+)
 
 
 class Outcome(Enum):

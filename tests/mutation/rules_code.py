@@ -1,7 +1,9 @@
 """Mutation testing of the code that judges: `python tests/mutation/rules_code.py [--module judge --module proof]`.
 
 The changes and how they are tried are those of `facts.py`; the tests are those of rules, of what is signed, and of
-the commands that show and try rules. `rules-code-equivalent.csv` names what can make no difference, with the reason.
+the commands that show and try rules. Modules that hand answers on, or keep them from a reader, are tried only where
+`--module` names them, with tests of their own. `rules-code-equivalent.csv` names what can make no difference, with
+the reason.
 """
 
 from __future__ import annotations
@@ -11,6 +13,7 @@ import csv
 import os
 import sys
 import tempfile
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
@@ -39,6 +42,25 @@ TESTS = (
     "tests/hostile/test_rules.py",
 )
 """Those that ask the code itself; fragments and trials of all rules run the same code, and would only take longer."""
+BESIDES: Mapping[str, tuple[Path, tuple[str, ...]]] = {
+    name: (ROOT / "specreg" / path, tests)
+    for name, path, tests in (
+        ("by_van", "output/by_van.py", ("tests/output/test_by_van.py",)),
+        (
+            "one_by_one",
+            "cli/one_by_one.py",
+            ("tests/cli/test_one_by_one.py", "tests/cli/test_kept_checks.py"),
+        ),
+        ("written", "pages/written.py", ("tests/pages/test_written.py", "tests/pages/test_language.py")),
+        ("gate", "pages/gate.py", ("tests/pages/test_gate.py", "tests/pages/test_readers.py")),
+        (
+            "limits",
+            "trade/limits.py",
+            ("tests/trade/test_sheet_limits.py", "tests/trade/test_trade_sheet.py"),
+        ),
+    )
+}
+"""Modules that hand answers on, by name, with the tests that ask each of them."""
 
 
 def explained() -> Explained:
@@ -61,9 +83,9 @@ def main() -> int:
         "--module",
         action="append",
         default=[],
-        choices=sorted(MODULES),
+        choices=sorted((*MODULES, *BESIDES)),
         metavar="MODULE",
-        help="a module of specreg/rules, or `accepted`; all without",
+        help=f"a module of specreg/rules, or `accepted`, all of these without; or one of: {', '.join(BESIDES)}",
     )
     parser.add_argument("--function", action="append", default=[], help="only mutants of this function")
     parser.add_argument("--seconds", type=float, default=60.0, help="processor time of tests on one mutant")
@@ -78,12 +100,15 @@ def main() -> int:
     os.chdir(ROOT)
     os.environ |= {"CI": "1"}
     known = explained()
-    made = [mutant for name in sorted(asked.module or MODULES) for mutant in mutants(MODULES[name])]
+    paths = MODULES | {name: path for name, (path, _) in BESIDES.items()}
+    names = sorted(asked.module or MODULES)
+    made = [mutant for name in names for mutant in mutants(paths[name])]
+    tests = dict.fromkeys(test for name in names for test in (BESIDES[name][1] if name in BESIDES else TESTS))
     made = [mutant for mutant in made if not asked.function or mutant.function in asked.function]
     trials = Trials(ROOT, [one for one in made if key_of(one) not in known], asked.kept, asked.seconds, tell)
     options = ["-s", "-o", "addopts=", "-p", "no:terminal", "-p", "no:cacheprovider"]
     options += ["--hypothesis-profile", "found"]
-    pytest.main([*options, *(asked.test or TESTS)], plugins=[trials])
+    pytest.main([*options, *(asked.test or tests)], plugins=[trials])
     late = {trial.mutant for trial in trials.trials if trials.ran_at_collection(trial.mutant)}
     text, left = report(trials.trials, known, late)
     print(text)

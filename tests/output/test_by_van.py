@@ -60,11 +60,12 @@ def test_told_van_by_van_it_is_the_same_json(name: str, register: Register) -> N
 @pytest.mark.parametrize("name", sorted(SPECS))
 def test_told_van_by_van_it_is_set_like_one_document(name: str, register: Register) -> None:
     """A suite for each van, set in as a writer of XML would, and their sums above them."""
-    text = inspection_text(register(SPECS[name]), "junit", Style())
+    found = register(SPECS[name])
+    text = inspection_text(found, "junit", Style())
     root = ElementTree.fromstring(text.encode())
     suites = [suite.get("name") for suite in root]
     sound = sorted(van for van, spec in SPECS[name].items() if spec != "format: 1\n")
-    assert suites == [*sound, *(["spec"] if len(suites) > len(sound) else [])]
+    assert suites == [*sound, *(["spec"] if found.problems else [])]
     for word in ("tests", "failures", "errors", "skipped"):
         assert root.get(word) == str(sum(int(suite.get(word, "0")) for suite in root))
     ElementTree.indent(root)
@@ -97,6 +98,19 @@ def test_where_nothing_more_can_wait_that_is_said(form: str, late: bool, registe
         told.add(report)
         told.text(Ended((), (), 0))
     assert raised.value.errno == errno.ENOSPC
+
+
+def test_an_error_without_a_number_is_said_in_its_own_words(register: Register) -> None:
+    """A file system of somebody's own may raise one that has no more than words."""
+
+    class Gone(StringIO):
+        def write(self, text: str) -> int:
+            raise OSError("the drive is gone")
+
+    [report] = register({"heron": HERON}).reports
+    with pytest.raises(NoRoomError) as raised:
+        Told(form_of("json"), Gone()).add(report)
+    assert raised.value.strerror == "the drive is gone"
 
 
 @pytest.mark.parametrize("form", ["json", "sarif"])
