@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from calendar import monthrange
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from specreg.care.duties import DUTIES, Basis, Carer, Duty
 from specreg.facts.engine import Facts
@@ -23,8 +23,7 @@ DAYS_PER_MONTH = 30.4375
 SECONDS_PER_DAY = 86_400.0
 
 
-@dataclass(frozen=True, slots=True)
-class Due:
+class Due(NamedTuple):
     """One duty of one van. `next` is None where nothing tells from when to count.
 
     `months` is 0 for what is renewed once, by a date on it. `last` is the day on which it was last done.

@@ -8,7 +8,7 @@ licensed person's. Common practice, no source.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from specreg.facts.engine import Facts
 from specreg.facts.schedule import supply_of
@@ -61,8 +61,7 @@ class Who(Word):
     gas_engineer = "gas engineer"
 
 
-@dataclass(frozen=True, slots=True)
-class Check:
+class Check(NamedTuple):
     """One thing to look at. `stops` is what people use that is dead, too, when this is the cause.
 
     So if one of those works, this is in order.

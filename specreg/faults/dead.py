@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from specreg.model.build import Build
 from specreg.model.charging import DcCharger, ShoreCharger
@@ -31,8 +31,7 @@ CHARGED_BY = {"solar-controller": "panel", "dc-charger": "input", "split-relay":
 """The port at which a charger by sun or engine takes its energy."""
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(NamedTuple):
     """One thing that may be dead, and the question that a person asks about it.
 
     `sort` is `dead`, `dry` (no water at a tap), `cold` (no hot water there), `dark` (a whole box of fuses)

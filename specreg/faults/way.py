@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from specreg.graph.supply import Step, Supplied, Trail, trail_to
 from specreg.model.port import Medium
 
 
-@dataclass(frozen=True, slots=True)
-class Met:
+class Met(NamedTuple):
     """One thing on the way: `for_what` needs it, `distance` counts from the dead thing."""
 
     step: Step

@@ -12,6 +12,8 @@ from collections import deque
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import chain
+from typing import NamedTuple
 
 from specreg.graph.network import Edge, Network
 from specreg.graph.walk import reached
@@ -63,6 +65,17 @@ class Trail:
         return self.steps[-1].id if self.steps and self.steps[-1].form == "source" else None
 
 
+class WayOn(NamedTuple):
+    """A way on for supply: to which terminals, the nearest first, and which things cut it when missing."""
+
+    to: tuple[Terminal, ...]
+    cut_by: frozenset[str]
+
+
+WaysOn = dict[Terminal, tuple[WayOn, ...]]
+"""The ways on from each terminal; a terminal without any has no entry."""
+
+
 @dataclass(frozen=True)
 class Supplied:
     """A build with its graph, ready for questions of supply."""
@@ -78,6 +91,30 @@ class Supplied:
     def needed(self, component: str) -> tuple[Port, ...]:
         """Return the ports without which a component is dead."""
         return self._needed[component]
+
+    @cached_property
+    def needs(self) -> dict[str, frozenset[Terminal]]:
+        """Return the terminals that must be live for each component to work."""
+        return {
+            name: frozenset(chain.from_iterable(_feeding(name, port) for port in ports))
+            for name, ports in self._needed.items()
+        }
+
+    @cached_property
+    def sources(self) -> tuple[Terminal, ...]:
+        """Return the terminals at which supply begins."""
+        kinds = self.build.components.items()
+        return tuple(t for name, c in kinds if c.kind in SOURCES for t in self.net.terminals(name))
+
+    @cached_property
+    def along(self) -> WaysOn:
+        """Return the ways on along runs: whatever is live leads on by them."""
+        return _ways_on(self, runs=True)
+
+    @cached_property
+    def through(self) -> WaysOn:
+        """Return the ways on inside components: only one that works leads on by them."""
+        return _ways_on(self, runs=False)
 
     _lives: dict[frozenset[str], dict[Terminal, Terminal | None]] = field(default_factory=dict, repr=False)
 
@@ -96,10 +133,9 @@ class Supplied:
         """Return the components that could work without some things, worked out once for each of them."""
         if things not in self._working:
             live = self.live_without(things)
-            working = {
-                name for name in self.build.components if name not in things and _works(self, name, live)
-            }
-            self._working[things] = frozenset(working)
+            self._working[things] = frozenset(
+                name for name, needs in self.needs.items() if name not in things and live.keys() >= needs
+            )
         return self._working[things]
 
     @property
@@ -227,69 +263,72 @@ def _passes(edge: Edge, here: Terminal) -> bool:
     return edge.one_way_from is None or edge.one_way_from == here
 
 
-def _cut(edge: Edge, here: Terminal, without: frozenset[str]) -> bool:
-    if edge.owner in without or edge.device_id in without or edge.valve in without:
-        return True
-    return edge.kind is LinkKind.switch and f"{edge.owner}/{here.port.partition(' ')[0]}" in without
-
-
-def _works(of: Supplied, component: str, live: dict[Terminal, Terminal | None]) -> bool:
-    return all(_fed(component, port, live) for port in of.needed(component))
+def _cut_by(edge: Edge, here: Terminal) -> frozenset[str]:
+    """Return what cuts an edge when it is missing: its owner, its device or valve, the way of the switch."""
+    found = {edge.owner, edge.device_id, edge.valve}
+    if edge.kind is LinkKind.switch:
+        found.add(f"{edge.owner}/{here.port.partition(' ')[0]}")
+    return frozenset(found)
 
 
 def _fed(component: str, port: Port, live: dict[Terminal, Terminal | None]) -> bool:
     """Tell whether every core of a port is live; the protective conductor is none that feeds."""
-    return all(Terminal(component, port.key, core) in live for core in port.cores if core != "earth")
+    return all(terminal in live for terminal in _feeding(component, port))
+
+
+def _feeding(component: str, port: Port) -> Iterator[Terminal]:
+    return (Terminal(component, port.key, core) for core in port.cores if core != "earth")
+
+
+def _ways_on(of: Supplied, *, runs: bool) -> WaysOn:
+    """Return the ways on along runs, or through components, from every terminal of a build."""
+    found = {
+        here: tuple(
+            WayOn(_led_to(of, edge, other), _cut_by(edge, here))
+            for other, edge in around
+            if edge.is_run == runs and _passes(edge, here)
+        )
+        for here, around in of.net.neighbours.items()
+    }
+    return {here: ways for here, ways in found.items() if ways}
+
+
+def _led_to(of: Supplied, edge: Edge, other: Terminal) -> tuple[Terminal, ...]:
+    """Return what an edge makes live: its other end, and with a conversion every core of the port there."""
+    if edge.is_run or edge.kind is not LinkKind.conversion:
+        return (other,)
+    port = next(port for port in of.ports[other.component] if port.key == other.port)
+    return (other, *(Terminal(other.component, port.key, core) for core in port.cores))
 
 
 def _live(of: Supplied, without: frozenset[str]) -> dict[Terminal, Terminal | None]:
     """Return every live terminal with the one that it is fed from (None at a source)."""
     live: dict[Terminal, Terminal | None] = {}
     working: set[str] = set()
-    queue: deque[tuple[Terminal, Terminal | None]] = deque(
-        (terminal, None)
-        for name, component in of.build.components.items()
-        if component.kind in SOURCES
-        for terminal in of.net.terminals(name)
-    )
+    queue: deque[tuple[Terminal, Terminal | None]] = deque((terminal, None) for terminal in of.sources)
     while queue:
         here, parent = queue.popleft()
         component = here.component
         if here in live or component in without:
             continue
         live[here] = parent
-        for other, edge in of.net.around(here):
-            if edge.is_run and _leads(edge, here, other, live, without):
-                queue.append((other, here))
+        queue.extend(_led(of.along.get(here, ()), here, live, without))
         if component in working or component not in of.ports:
-            queue.extend(_handed_on(of, here, live, without))
-        elif _works(of, component, live):
+            queue.extend(_led(of.through.get(here, ()), here, live, without))
+        elif live.keys() >= of.needs[component]:
             # What was live before it worked hands on now; whatever becomes live later does so by itself.
             working.add(component)
             for terminal in of.net.terminals(component):
                 if terminal in live:
-                    queue.extend(_handed_on(of, terminal, live, without))
+                    queue.extend(_led(of.through.get(terminal, ()), terminal, live, without))
     return live
 
 
-def _leads(
-    edge: Edge,
-    here: Terminal,
-    other: Terminal,
-    live: dict[Terminal, Terminal | None],
-    without: frozenset[str],
-) -> bool:
-    """Tell whether supply goes on over an edge to what was not live before."""
-    return other not in live and _passes(edge, here) and not _cut(edge, here, without)
-
-
-def _handed_on(
-    of: Supplied, here: Terminal, live: dict[Terminal, Terminal | None], without: frozenset[str]
+def _led(
+    ways: tuple[WayOn, ...], here: Terminal, live: dict[Terminal, Terminal | None], without: frozenset[str]
 ) -> Iterator[tuple[Terminal, Terminal]]:
-    """Yield what one terminal of a working component makes live by its links, every core of a conversion."""
-    for other, edge in of.net.around(here):
-        if not edge.is_run and _leads(edge, here, other, live, without):
-            yield other, here
-            if edge.kind is LinkKind.conversion:
-                port = next(port for port in of.ports[other.component] if port.key == other.port)
-                yield from ((Terminal(other.component, port.key, core), here) for core in port.cores)
+    """Yield what becomes live from one live terminal, by the ways that nothing missing cuts."""
+    for way in ways:
+        if way.to[0] not in live and way.cut_by.isdisjoint(without):
+            for other in way.to:
+                yield other, here

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from specreg.pages.charts import (
     LETTER,
@@ -33,8 +33,7 @@ LEAST = 0.05
 """A bar narrower than this is not drawn."""
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(NamedTuple):
     """A part of a bar from one number to another, in a style."""
 
     style: str
@@ -42,8 +41,7 @@ class Part:
     end: float
 
 
-@dataclass(frozen=True, slots=True)
-class Bar:
+class Bar(NamedTuple):
     """A bar with its name, its figure in words, its parts, its doubt, and points on it by style."""
 
     name: str

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from specreg.pages.charts import (
     LETTER,
@@ -27,8 +27,7 @@ HIGH = 170.0
 EDGE = 8.0
 
 
-@dataclass(frozen=True, slots=True)
-class Curve:
+class Curve(NamedTuple):
     """A line through points in numbers of the axes, in a style, with what it shows."""
 
     words: str
@@ -36,8 +35,7 @@ class Curve:
     points: tuple[Point, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Band:
+class Band(NamedTuple):
     """All that lies between two lines; the edge that is worse is drawn thick."""
 
     words: str
@@ -46,8 +44,7 @@ class Band:
     worse_is_less: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Level:
+class Level(NamedTuple):
     """A number of the upright axis that matters."""
 
     words: str

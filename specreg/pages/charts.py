@@ -6,10 +6,10 @@ Lengths are in units of the drawing, about a pixel each on a telephone. Nothing 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import count
 from math import ceil, floor, log10
 from textwrap import wrap
+from typing import NamedTuple
 
 from specreg.units import Dimension, System, write
 from specreg.units.notation import BY_DIMENSION
@@ -26,8 +26,7 @@ SAMPLE = 26.0
 Point = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Shape:
+class Shape(NamedTuple):
     """Lines of one style, or areas where they are closed; the style says how they are drawn."""
 
     style: str
@@ -35,8 +34,7 @@ class Shape:
     closed: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Said:
+class Said(NamedTuple):
     """Words on a chart by the point at their beginning, middle or end."""
 
     words: str
@@ -46,8 +44,7 @@ class Said:
     strong: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Scale:
+class Scale(NamedTuple):
     """Numbers from `low` to `high` laid along a line from `start` to `end`."""
 
     low: float
@@ -64,8 +61,7 @@ class Scale:
         return self.low + (place - self.start) / (self.end - self.start) * (self.high - self.low)
 
 
-@dataclass(frozen=True, slots=True)
-class Drawn:
+class Drawn(NamedTuple):
     """A chart, ready to draw; `across` and `upright` are its scales, None where there is no such axis."""
 
     height: float
@@ -76,8 +72,7 @@ class Drawn:
     width: float = WIDTH
 
 
-@dataclass(frozen=True, slots=True)
-class Axis:
+class Axis(NamedTuple):
     """What an axis counts, with its round numbers from one end to the other."""
 
     words: str
@@ -88,16 +83,14 @@ class Axis:
         return Scale(self.ticks[0], self.ticks[-1], start, end)
 
 
-@dataclass(frozen=True, slots=True)
-class Key:
+class Key(NamedTuple):
     """A style with what it stands for."""
 
     style: str
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(NamedTuple):
     """The unit in which an axis is numbered: SI value = number · factor + offset."""
 
     unit: str

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, ClassVar, NamedTuple
 
 from markupsafe import Markup
 
@@ -135,8 +135,7 @@ class Caution:
     text: Cell
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """A row of a table; `anchor` is where links to it point, `formerly` where older ones do."""
 
     cells: tuple[Cell, ...]
@@ -159,8 +158,7 @@ class Table:
     tight: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """A label, its figure or text, and a remark."""
 
     label: str
@@ -217,8 +215,7 @@ class Chart:
     beside: str
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(NamedTuple):
     """One label to stick on: mark, words, what else it says, and where in the book its thing is."""
 
     mark: str
@@ -285,8 +282,7 @@ Block = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(NamedTuple):
     """One page of the book: `name` is its file without the ending, `within` the page that lists it."""
 
     name: str

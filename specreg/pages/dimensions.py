@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from specreg.pages.plan import RADIUS, Label, Plan, Segment, Span
 
@@ -20,8 +20,7 @@ WIDE = 0.62
 """Width of a character as a share of the height of its type, generously."""
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(NamedTuple):
     """A dimension to draw: its words, and its ends along the sheet's width or its height, in cm."""
 
     words: str
@@ -33,7 +32,7 @@ class Measure:
 def to_scale(draw: Callable[[float], Plan]) -> Plan:
     """Return a drawing to the largest scale that fits the paper; `draw` gets the radius of a disc."""
     for scale in SCALES:
-        plan = replace(draw(max(RADIUS, TYPE * scale)), scale=scale)
+        plan = draw(max(RADIUS, TYPE * scale))._replace(scale=scale)
         if plan.paper[0] <= PAPER[0] and plan.paper[1] <= PAPER[1]:
             break
     return plan
@@ -53,8 +52,7 @@ def dimensioned(plan: Plan, measures: tuple[Measure, ...], words: tuple[tuple[st
     band = lane if words else 0.0
     places = {"start": plan.left, "middle": plan.left + plan.width / 2, "end": right}
     labels = tuple(Label(text, places[at], plan.top - band / 3, at) for text, at in words)
-    return replace(
-        plan,
+    return plan._replace(
         top=plan.top - band,
         width=plan.width + (len(upright) + 0.4) * lane * bool(upright),
         height=plan.height + band + (len(level) + 0.4) * lane * bool(level),

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from math import ceil
-from typing import Any
+from typing import Any, NamedTuple
 
 from specreg.facts.axes import cases
 from specreg.facts.engine import Fact
@@ -43,8 +42,7 @@ ALL = 100.0
 UNMET = ("unmet_on_trip", "unmet_in_a_poor_week")
 
 
-@dataclass(frozen=True)
-class Month:
+class Month(NamedTuple):
     """The trip in one month: its number, and the state of charge by hour in both suns."""
 
     number: str
@@ -116,7 +114,7 @@ def _different(months: list[Month]) -> list[Month]:
     first = months[0]
     courses_of = {(month.mean.value, month.poor.value) for month in months}
     if len(months) > 1 and len(courses_of) == 1:
-        return [replace(first, number="")]
+        return [first._replace(number="")]
     return sorted(months, key=lambda month: month.lowest)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from specreg.pages.content import Page
 from specreg.pages.texts import Texts
@@ -10,16 +10,14 @@ from specreg.pages.van import Van
 from specreg.rules.pack import Pack
 
 
-@dataclass(frozen=True)
-class Leaf:
+class Leaf(NamedTuple):
     """A link to another page."""
 
     title: str
     href: str
 
 
-@dataclass(frozen=True)
-class Frame:
+class Frame(NamedTuple):
     """The frame of one page. `root` leads from the page to the folder with style and script."""
 
     language: str

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from specreg.graph.network import Network
 from specreg.model.build import Build
@@ -21,8 +22,7 @@ LEADING = {Medium.dc: ("positive", "negative"), Medium.ac: ("line",)}
 """The cores by which a medium is followed, best first; the others run beside them."""
 
 
-@dataclass(frozen=True, slots=True)
-class Branch:
+class Branch(NamedTuple):
     """What leads to a thing: the run, and the way or device on it as findings name it."""
 
     run: str

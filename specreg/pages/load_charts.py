@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from specreg.facts.axes import cases
 from specreg.facts.registry import Axis as Cases
@@ -25,8 +25,7 @@ LIMITED = {
 """What the plate permits, with the fact that is held against it and how far that may be off."""
 
 
-@dataclass(frozen=True)
-class Load:
+class Load(NamedTuple):
     """A load in one case, how far it may be off, and the limit: kg."""
 
     case: str

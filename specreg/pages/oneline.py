@@ -7,7 +7,7 @@ over the line and the conductor or bore under it. Widths are in units of the dra
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from specreg.facts.value_type import ValueType
 from specreg.model.component import Component
@@ -53,8 +53,7 @@ TOLD = (
 CURRENT = ValueType("number", dimension=Dimension.current)
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """The way to a thing: down from the one above at `from_y`, then across; what is on it and what it is."""
 
     x: float
@@ -66,8 +65,7 @@ class Line:
     breakers: tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Item:
+class Item(NamedTuple):
     """One thing with its symbol and words; `href` leads to where it is listed."""
 
     thing: str
@@ -82,8 +80,7 @@ class Item:
     line: Line | None
 
 
-@dataclass(frozen=True, slots=True)
-class OneLine:
+class OneLine(NamedTuple):
     """A whole diagram."""
 
     width: float

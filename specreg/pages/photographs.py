@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from dataclasses import dataclass
 from enum import Enum
 from hashlib import sha256
+from typing import NamedTuple
 
 from specreg.facts.engine import Facts
 from specreg.model.attached import Absent
@@ -39,8 +39,7 @@ class Why(Enum):
     no_library = "no_library"
 
 
-@dataclass(frozen=True, slots=True)
-class Photograph:
+class Photograph(NamedTuple):
     """A photograph of the records, the things that it shows, and its small picture or why there is none."""
 
     told: Photo

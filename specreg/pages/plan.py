@@ -7,7 +7,8 @@ van with a line to its box. A view is laid out upright, and turned where the van
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
+from typing import NamedTuple
 
 RADIUS = 8.0
 """Half the height of a number's disc on a drawing to a large scale."""
@@ -18,8 +19,7 @@ Room = tuple[float, float, float, float]
 Segment = tuple[float, float, float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(NamedTuple):
     """A box on the plan; number 0 is furniture that only shows where one is.
 
     `kind` chooses its line: `thing`, `high` for what hangs, `zone` for a place only, `behind`.
@@ -42,8 +42,7 @@ class Box:
         return (self.x + self.width / 2, self.y + self.height / 2)
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(NamedTuple):
     """A number's disc, with the end of the line to its box where it stands beside the van."""
 
     number: int
@@ -53,8 +52,7 @@ class Mark:
     thing: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """A line of dimension with its two extension lines and its words; `upright` words read from below up."""
 
     words: str
@@ -65,8 +63,7 @@ class Span:
     upright: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(NamedTuple):
     """Words on a drawing, by the point at their beginning, middle or end."""
 
     words: str
@@ -75,8 +72,7 @@ class Label:
     anchor: str = "middle"
 
 
-@dataclass(frozen=True)
-class Plan:
+class Plan(NamedTuple):
     """A drawing, ready to draw: the view's corner and size, outlines, boxes, numbers, axles, dimensions.
 
     `radius` is that of a disc, `scale` what one unit stands for on paper (30: 1:30); 0 while none is chosen.
@@ -108,17 +104,16 @@ class Plan:
 
     def turned(self) -> Plan:
         """Return the same lying on its side: what was down is to the right."""
-        return replace(
-            self,
+        return self._replace(
             left=self.top,
             top=self.left,
             width=self.height,
             height=self.width,
             room=_swapped(self.room),
             body=_swapped(self.body),
-            boxes=tuple(replace(b, x=b.y, y=b.x, width=b.height, height=b.width) for b in self.boxes),
+            boxes=tuple(b._replace(x=b.y, y=b.x, width=b.height, height=b.width) for b in self.boxes),
             marks=tuple(
-                replace(m, x=m.y, y=m.x, line=(m.line[1], m.line[0]) if m.line else None) for m in self.marks
+                m._replace(x=m.y, y=m.x, line=(m.line[1], m.line[0]) if m.line else None) for m in self.marks
             ),
             axles=tuple((y1, x1, y2, x2) for x1, y1, x2, y2 in self.axles),
         )

@@ -8,9 +8,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from markupsafe import Markup
 
@@ -32,8 +31,7 @@ LINKED = ("http://", "https://", "//", "/", "javascript:", "data:", "file:")
 """How links begin that lead out of the site, which has to work without a network."""
 
 
-@dataclass(frozen=True)
-class Procedure:
+class Procedure(NamedTuple):
     """One procedure: the anchor from its file's name, its title, its text as markup."""
 
     anchor: str

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from specreg import shipped, workshop
 from specreg.facts.engine import Facts
@@ -76,8 +76,7 @@ ENGLISH = Wishes()
 """Nothing asked for."""
 
 
-@dataclass(frozen=True)
-class Published:
+class Published(NamedTuple):
     """What was written where, what was found, every problem on the way; `notes` to who published."""
 
     folder: Path
@@ -141,8 +140,7 @@ def _notes(vans: tuple[Van, ...]) -> tuple[str, ...]:
 NO_PILLOW = 'photographs are left out: Pillow makes them small; pip install "specreg[photos]" brings it'
 
 
-@dataclass(frozen=True)
-class Written:
+class Written(NamedTuple):
     """Whether a file was written, and every problem on the way."""
 
     written: bool

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import groupby
+from typing import NamedTuple
 
 QUIET = 4
 """Width of the quiet zone in modules (ISO/IEC 18004)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Code:
+class Code(NamedTuple):
     """A QR code: its width with the quiet zone, in modules, and its dark modules as a path of rows."""
 
     width: int

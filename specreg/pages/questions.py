@@ -7,8 +7,8 @@ out. Every link comes from the pages as composed, so that none leads nowhere.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from fnmatch import fnmatchcase
+from typing import NamedTuple
 
 from specreg.pages.content import (
     Block,
@@ -38,8 +38,7 @@ def always(_: Van) -> object:
     return True
 
 
-@dataclass(frozen=True)
-class Question:
+class Question(NamedTuple):
     """A question with when it is asked, what is answered, and where the book tells more.
 
     `fitted` gives nothing where the question does not arise in a van. `warns` is the signal word of a

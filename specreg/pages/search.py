@@ -8,8 +8,8 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
+from typing import NamedTuple
 
 from markupsafe import Markup
 
@@ -38,8 +38,7 @@ WORD = re.compile(r"[^\W_]+(?:[.\-/][^\W_]+)*")
 """A word, a number, a designation's letters and digits."""
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(NamedTuple):
     """One place that can be found: where it is, on which page, what it is called; `said` gives its texts."""
 
     href: str

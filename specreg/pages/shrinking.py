@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import warnings
-from dataclasses import dataclass
 from io import BytesIO
+from typing import NamedTuple
 
 LONGEST_SIDE = 1_000
 """Pixels: enough to recognise a joint or a label on a telephone."""
@@ -19,8 +19,7 @@ class NoLibrary(Exception):  # noqa: N818 - a state of the installation that is 
     """Pillow, which shrinks photographs, is not installed."""
 
 
-@dataclass(frozen=True, slots=True)
-class Small:
+class Small(NamedTuple):
     """A shrunk photograph: the bytes of its file, width and height in pixels."""
 
     jpeg: bytes

@@ -6,7 +6,7 @@ a circle tells what a machine does (M drives, G makes, P pumps). Words always st
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from specreg.model.component import CombustionAppliance, Component
 from specreg.model.fluid import Tank
@@ -16,8 +16,7 @@ CIRCLE = "M-11 0a11 11 0 1 0 22 0a11 11 0 1 0 -22 0"
 SQUARE = "M-11 -11h22v22h-22z"
 
 
-@dataclass(frozen=True, slots=True)
-class Symbol:
+class Symbol(NamedTuple):
     """The outline as a path, and a letter in it."""
 
     path: str

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import degrees
+from typing import NamedTuple
 
 from specreg.facts.ways import modes_of
 from specreg.model.furniture import Furniture
@@ -25,8 +25,7 @@ HANGS_FROM = 1.2
 CM, INCH = 100.0, 0.0254
 
 
-@dataclass(frozen=True, slots=True)
-class Thing:
+class Thing(NamedTuple):
     """A thing in the van's frame, in metres, in one mode; `outline` is its footprint where it is turned."""
 
     name: str

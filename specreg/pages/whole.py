@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from base64 import b64encode
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from markupsafe import Markup, escape
 
@@ -30,8 +30,7 @@ LEFT_OUT = ("find",)
 """Pages that are no use in one file: its reader searches it as any page."""
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(NamedTuple):
     """One page within the file; `number` says which of how many."""
 
     name: str
@@ -39,8 +38,7 @@ class Sheet:
     markup: Markup
 
 
-@dataclass(frozen=True, slots=True)
-class Photographs:
+class Photographs(NamedTuple):
     """The photographs of the pages by their file; `left_out` is said for each where they are too heavy."""
 
     files: Mapping[str, bytes]
@@ -65,7 +63,7 @@ def whole_book(
         Sheet(name, f"{number} / {len(kept)}", Markup(_within(sheet, name, names)))
         for number, (name, sheet) in enumerate(kept.items(), 1)
     )
-    return renderer.book(replace(frame, title=frame.book), _with(photographs, sheets), style, script)
+    return renderer.book(frame._replace(title=frame.book), _with(photographs, sheets), style, script)
 
 
 def _with(photographs: Photographs, sheets: tuple[Sheet, ...]) -> tuple[Sheet, ...]:
@@ -78,7 +76,7 @@ def _with(photographs: Photographs, sheets: tuple[Sheet, ...]) -> tuple[Sheet, .
     def put(found: re.Match[str]) -> str:
         return words if heavy else f"{found[1]}data:image/jpeg;base64,{texts[found[2]]}{found[3]}"
 
-    return tuple(replace(sheet, markup=Markup(PHOTOGRAPH.sub(put, sheet.markup))) for sheet in sheets)
+    return tuple(sheet._replace(markup=Markup(PHOTOGRAPH.sub(put, sheet.markup))) for sheet in sheets)
 
 
 def labels_alone(renderer: Renderer, pages: tuple[Page, ...], frame: Frame, style: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from pydantic import BaseModel
 
@@ -61,8 +61,7 @@ KINDS: dict[Trade, tuple[tuple[type[BaseModel], Fields], ...]] = {
 APPLIANCE = ("burns", "input", "flue_type", "flame_failure_device")
 
 
-@dataclass(frozen=True)
-class Fitted:
+class Fitted(NamedTuple):
     """One thing to look at, with the stated fields that matter there."""
 
     id: str

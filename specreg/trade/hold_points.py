@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from specreg.facts.attached_files import may_be_hidden
 from specreg.facts.engine import Facts
@@ -20,8 +20,7 @@ BLANKS = ("length", "device", "serial", "made_on", "fitted_on", "photo")
 """What can be filled in."""
 
 
-@dataclass(frozen=True)
-class HoldLine:
+class HoldLine(NamedTuple):
     """One thing at a hold point: `planned` is what is written so far, `blanks` what is to be filled in."""
 
     id: str

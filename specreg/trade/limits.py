@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from specreg.facts.recorded_tests import KNOWN
 from specreg.model.build import Build
@@ -15,8 +14,7 @@ from specreg.units import Dimension
 Bound = Literal[">=", "<="]
 
 
-@dataclass(frozen=True)
-class Limit:
+class Limit(NamedTuple):
     """A limit of a rule: its name there, its value in SI, the jurisdiction whose value it is."""
 
     rule: str

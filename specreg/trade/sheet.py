@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from specreg.facts.engine import Facts, Input
 from specreg.facts.recorded_tests import KNOWN
@@ -36,8 +36,7 @@ class State(Word):
     refused = "refused"
 
 
-@dataclass(frozen=True)
-class Line:
+class Line(NamedTuple):
     """One test on one thing, to be filled in.
 
     `expects` says in words what is right where `limit` is None; `mark` is what the record will cover;
@@ -67,8 +66,7 @@ class Line:
         return self.state is not State.done
 
 
-@dataclass(frozen=True)
-class Matter:
+class Matter(NamedTuple):
     """A rule with its answer about one target: something to sign, or written figures to compare."""
 
     result: Result
@@ -89,8 +87,7 @@ class Matter:
         return self.state is not None
 
 
-@dataclass(frozen=True)
-class TradeSheet:
+class TradeSheet(NamedTuple):
     """What one person takes along to one van."""
 
     trade: Trade

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from specreg.source import Place, Problem
 
@@ -14,8 +15,7 @@ LARGEST = 2_000_000
 """Bytes of a table that are read at most."""
 
 
-@dataclass(frozen=True)
-class Cell:
+class Cell(NamedTuple):
     """A cell's text without surrounding space, and where it begins."""
 
     text: str

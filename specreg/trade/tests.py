@@ -6,7 +6,7 @@ has a figure the text says what is right, and whose word that is.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from specreg.rules.document import RuleSource
 from specreg.trade import things
@@ -14,8 +14,7 @@ from specreg.trade.things import Find
 from specreg.trade.trades import Trade
 
 
-@dataclass(frozen=True)
-class TradeTest:
+class TradeTest(NamedTuple):
     """One test: who makes it, on what, how, and what is right where no rule has a figure for it.
 
     `rule` and `limit` name the rule whose limit or source counts where the rule does not read the records.

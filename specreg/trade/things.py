@@ -6,7 +6,7 @@ Every thing says which parts of the spec its test rests on: when one of them cha
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from pydantic import BaseModel
 
@@ -32,8 +32,7 @@ from specreg.rules.fingerprint import fingerprint, mark_of
 from specreg.units import Dimension, write
 
 
-@dataclass(frozen=True)
-class Thing:
+class Thing(NamedTuple):
     """What one test is made on.
 
     `id` is a component, a device or a word for a whole system; `parts` are what the test rests on, `system`

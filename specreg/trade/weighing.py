@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from specreg.facts.engine import Facts
 from specreg.facts.loading import ABOARD, holds
@@ -26,8 +26,7 @@ FIELDS: dict[str, Dimension | None] = {
 """Fields of a ticket that are filled in; one without a dimension is yes or no."""
 
 
-@dataclass(frozen=True)
-class Weighed:
+class Weighed(NamedTuple):
     """One field of the ticket, with what the plate permits and what the last final ticket says."""
 
     field: str

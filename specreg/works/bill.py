@@ -7,9 +7,9 @@ their lengths with the routing; fuses and breakers by family and rating.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Any
+from typing import Any, NamedTuple
 
 from specreg.facts.engine import Facts, Subject
 from specreg.model.build import Build, Stage
@@ -42,8 +42,7 @@ WORDS = {
 STATES = tuple(SupplyState)
 
 
-@dataclass(frozen=True)
-class Line:
+class Line(NamedTuple):
     """Something to buy in one state for one van: how much, from whom, for what, and when it is needed.
 
     `number` counts pieces, or metres where `unit` is `m`. `things` are the ids that it is for; it is the
@@ -104,7 +103,7 @@ def _merged(lines: Iterable[Line]) -> tuple[Line, ...]:
         if seen is None:
             found[key] = line
         else:
-            found[key] = replace(seen, number=seen.number + line.number, things=(*seen.things, *line.things))
+            found[key] = seen._replace(number=seen.number + line.number, things=(*seen.things, *line.things))
     return tuple(found.values())
 
 

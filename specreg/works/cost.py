@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from typing import NamedTuple
 
 from specreg.model.works import Works
 from specreg.works.bill import Bill, Line
@@ -15,8 +15,7 @@ from specreg.works.plan import Plan
 LABOUR = "labour"
 
 
-@dataclass(frozen=True)
-class Cost:
+class Cost(NamedTuple):
     """What a van costs and brings, by currency; `unpriced` are things without a price. Time is in minutes."""
 
     parts: tuple[Money, ...]
@@ -35,8 +34,7 @@ class Cost:
         )
 
 
-@dataclass(frozen=True)
-class QuoteLine:
+class QuoteLine(NamedTuple):
     """A line of the quotation: what, how many things, and the price that the client pays."""
 
     name: str
@@ -44,8 +42,7 @@ class QuoteLine:
     price: Money | None
 
 
-@dataclass(frozen=True)
-class Quotation:
+class Quotation(NamedTuple):
     """What the client is quoted: nothing in it tells what the workshop pays."""
 
     number: str

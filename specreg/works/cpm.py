@@ -7,12 +7,11 @@ Conference, 1959, pp. 160-173 (memory). Times are whole numbers of any unit: a f
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from graphlib import CycleError, TopologicalSorter
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Activity:
+class Activity(NamedTuple):
     """A piece of work with its duration, what it waits for, and the time before which it cannot begin."""
 
     name: str
@@ -21,8 +20,7 @@ class Activity:
     earliest: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Times:
+class Times(NamedTuple):
     """When an activity may begin and end without delaying the whole; floats are how much it may slip."""
 
     earliest_start: int

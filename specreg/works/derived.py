@@ -8,7 +8,8 @@ were laid and after what it is fixed to; what panels hide is laid and looked at 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from specreg.model.build import Build, Stage
 from specreg.model.component import Component, System
@@ -40,8 +41,7 @@ MINUTES_PER_THING = 60
 """Times for one run and one component where nothing is stated: common practice, no source."""
 
 
-@dataclass(frozen=True)
-class Derived:
+class Derived(NamedTuple):
     """A task that follows from the van; `upto` is the stage by which it is done. Time is in minutes.
 
     `runs` and `fits` are the ids of the runs that it lays and of the components that it fits; a hold point
@@ -147,7 +147,7 @@ class Derivation:
         """Let a task wait for others, where they are there."""
         task = self.tasks.get(name)
         if task is not None:
-            self.tasks[name] = replace(task, after=task.after | self.there(*others))
+            self.tasks[name] = task._replace(after=task.after | self.there(*others))
 
     def _second_fix(self) -> None:
         taken = {name for task in self.tasks.values() for name in task.fits}

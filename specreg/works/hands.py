@@ -9,8 +9,8 @@ never moves what is placed already, and gives a schedule that can be kept, not t
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date
+from typing import NamedTuple
 
 from specreg.model.build import Build
 from specreg.model.works import Skill
@@ -22,8 +22,7 @@ Slot = tuple[int, int, int]
 """From, to (minutes of work), and how many hands are taken."""
 
 
-@dataclass(frozen=True)
-class Placed:
+class Placed(NamedTuple):
     """A task of a van with the time and the days that it is given."""
 
     build: str
@@ -34,8 +33,7 @@ class Placed:
     ends: date | None
 
 
-@dataclass(frozen=True)
-class Shared:
+class Shared(NamedTuple):
     """The schedule of all vans on the hands that there are; `assumptions` say what was taken for granted."""
 
     placed: tuple[Placed, ...]
@@ -97,7 +95,7 @@ def _place(
 ) -> list[Placed]:
     works, _, _ = works_of(build)
     if on is None:
-        works = tuple(replace(one, done=False) for one in works)
+        works = tuple(one._replace(done=False) for one in works)
     first = calendar.minute_of(plan.calendar.first) if plan.calendar else 0
     times = {one.work.name: one.times for one in plan.tasks}
     finish: dict[str, int] = {}

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from typing import NamedTuple
 
 from specreg.facts.engine import Facts
 from specreg.model.component import SupplyState
@@ -16,8 +16,7 @@ from specreg.works.money import Money, sums
 from specreg.works.plan import Plan, plan_of
 
 
-@dataclass(frozen=True)
-class OrderLine:
+class OrderLine(NamedTuple):
     """One thing that is bought from one supplier, for all vans that need it.
 
     `numbers` say how much of it is in each state; `needed` is the first day on which any van needs what is
@@ -46,8 +45,7 @@ class OrderLine:
         return self.price.times(self.numbers[SupplyState.to_order]) if self.price else None
 
 
-@dataclass(frozen=True)
-class Order:
+class Order(NamedTuple):
     """What is to be ordered for some vans; `lines` hold all that they are made of."""
 
     builds: tuple[str, ...]

@@ -8,8 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from pydantic import BaseModel, ValidationError
 
@@ -62,8 +61,7 @@ NUMBER = re.compile(r"[-+]?\d+([.,]\d+)?")
 TRUTH = {"yes": True, "true": True, "no": False, "false": False}
 
 
-@dataclass(frozen=True)
-class Column:
+class Column(NamedTuple):
     """A column: its number from 1, its heading, the field that it was taken for, the unit of its cells."""
 
     number: int
@@ -72,8 +70,7 @@ class Column:
     unit: str = ""
 
 
-@dataclass(frozen=True)
-class PartsList:
+class PartsList(NamedTuple):
     """What was understood: each column, and the entries by id with their fields as a spec writes them."""
 
     columns: tuple[Column, ...]

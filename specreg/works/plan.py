@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
 from datetime import date
+from typing import NamedTuple
 
 from specreg.model.build import Build, Stage
 from specreg.model.works import BOOKED, Skill, Task, Works
@@ -17,8 +17,7 @@ ANY_DAY = date(2000, 1, 3)
 """A day to count from where no day of beginning is stated; no date is shown then."""
 
 
-@dataclass(frozen=True)
-class Work:
+class Work(NamedTuple):
     """A task as it goes into the plan. `minutes` of its hands at work; none where it is done."""
 
     name: str
@@ -41,8 +40,7 @@ class Work:
         return 0 if self.done else -(-self.minutes // self.hands)
 
 
-@dataclass(frozen=True)
-class Planned:
+class Planned(NamedTuple):
     """A task with its times, and the days on which it begins and ends at the earliest and at the latest."""
 
     work: Work
@@ -53,8 +51,7 @@ class Planned:
     latest_end: date | None = None
 
 
-@dataclass(frozen=True)
-class Booking:
+class Booking(NamedTuple):
     """Days on which a licensed person must be there, and for what."""
 
     skill: Skill
@@ -63,8 +60,7 @@ class Booking:
     tasks: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class Plan:
+class Plan(NamedTuple):
     """The plan of one van; without a calendar it has times and no days. Times are minutes of work."""
 
     build: str
@@ -113,7 +109,7 @@ def plan_of(build: Build, on: date | None = None) -> tuple[Plan | None, tuple[Pr
     calendar = calendar_of(works, begin) if begin else None
     axis = calendar or calendar_of(works, ANY_DAY)
     if on is None:
-        found = tuple(replace(one, done=False) for one in found)
+        found = tuple(one._replace(done=False) for one in found)
     try:
         times = critical_path(activities(found, calendar))
     except Circle as circle:
@@ -224,7 +220,7 @@ def _before_hand_over(works: list[Work]) -> tuple[Work, ...]:
     waited = {name for one in works for name in one.after}
     loose = tuple(one.name for one in works if one.name not in waited and one.name != HAND_OVER)
     return tuple(
-        replace(one, after=(*one.after, *(n for n in loose if n not in one.after)))
+        one._replace(after=(*one.after, *(n for n in loose if n not in one.after)))
         if one.name == HAND_OVER
         else one
         for one in works
