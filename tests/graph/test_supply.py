@@ -47,7 +47,7 @@ runs:
 """
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def van() -> Supplied:
     """The van, ready for questions."""
     made = build(VAN)
@@ -396,6 +396,7 @@ def test_an_inverter_charger_hands_shore_on_and_nothing_back() -> None:
       onward: {medium: ac, from: both/ac-out, to: socket}
     """)
     assert downstream(of, "both") == ("socket",)
+    assert downstream(of, "battery") == ("both", "socket")
     assert {"both", "socket", "outside"} <= set(downstream(of, "inlet"))
     assert "outside" in stops_with(of, "inlet") and "socket" not in stops_with(of, "inlet")
 
@@ -457,6 +458,30 @@ def test_one_core_is_followed_where_it_is_asked_for(van: Supplied) -> None:
     assert "box/lights" in [step.id for step in trail_to(van, "light", port).steps]
     back = [step.id for step in trail_to(van, "light", port, "negative").steps]
     assert back == ["lights", "back", "minus", "battery"]
+
+
+def test_water_runs_from_the_start_of_a_pipe_to_its_end() -> None:
+    """What lets it through either way has before it what the pipe comes from."""
+    of = asked("""
+    components:
+      filler: {kind: filler}
+      near: {kind: accumulator}
+      far: {kind: accumulator}
+      hose: {kind: tap, form: cold}
+    runs:
+      a: {medium: water, from: filler, to: near/in}
+      b: {medium: water, from: near/out, to: far/in}
+      c: {medium: water, from: far/out, to: hose}
+    """)
+    assert downstream(of, "near") == ("far", "hose")
+    assert downstream(of, "far") == ("hose",)
+
+
+def test_where_nothing_is_live_what_needs_nothing_is_whole() -> None:
+    """A bar without a source is no broken bar; a light without one is dark."""
+    of = asked("components: {bar: {kind: bus-bar, polarity: positive}, light: {kind: ceiling-light}}")
+    assert of.live == {}
+    assert working(of) == {"bar"}
 
 
 def test_water_does_not_come_back_past_a_check_valve() -> None:
