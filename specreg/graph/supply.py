@@ -183,7 +183,7 @@ def downstream(of: Supplied, component: str) -> tuple[str, ...]:
     outgoing = [t for t in of.net.terminals(component) if _outgoing(of, component, t)]
 
     def onward(edge: Edge, here: Terminal, other: Terminal) -> bool:
-        away = other.component != component and _passes(edge, here) and _onward(of, edge, here)
+        away = other.component != component and _passes(edge, here)
         return away and not (edge.is_run and _gives(of, other))
 
     behind = {terminal.component for terminal in reached(of.net, outgoing, onward)} - {component}
@@ -191,20 +191,16 @@ def downstream(of: Supplied, component: str) -> tuple[str, ...]:
 
 
 def _gives(of: Supplied, terminal: Terminal) -> bool:
-    """Tell whether a port only gives: a second charger on the same bar is not supplied by the first."""
+    """Tell whether a port only gives: a second charger on the same bar is not supplied by the first.
+
+    Nor does water go back to where a pipe comes from: every pipe begins at such a port.
+    """
     return any(p.key == terminal.port and p.way is Way.out for p in of.ports.get(terminal.component, ()))
 
 
 def _outgoing(of: Supplied, component: str, terminal: Terminal) -> bool:
     ports = {port.key: port for port in of.ports[component]}
     return ports[terminal.port].way is not Way.into and terminal.core not in ("negative", "neutral", "earth")
-
-
-def _onward(of: Supplied, edge: Edge, here: Terminal) -> bool:
-    """Tell whether a run leads away from its source: for cables either way, for pipes from start to end."""
-    if not edge.is_run or edge.medium in (Medium.dc, Medium.ac):
-        return True
-    return of.build.ends[edge.owner].start.component == here.component
 
 
 def upstream(of: Supplied, component: str) -> tuple[Trail, ...]:

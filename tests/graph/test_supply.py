@@ -597,6 +597,25 @@ def test_what_is_passed_twice_in_a_row_is_named_once() -> None:
     )
 
 
+def test_a_battery_supplies_no_panel_behind_its_controller() -> None:
+    """What the controller makes of the sun goes on to the battery, and nothing comes back to the switch on the roof."""
+    of = asked("""
+    components:
+      sun: {kind: solar-panel}
+      roof-switch: {kind: disconnect}
+      controller: {kind: solar-controller}
+      battery: {kind: battery}
+    runs:
+      roof: {medium: dc, from: sun/leads, to: roof-switch/in, return: back}
+      back: {medium: dc, from: sun/leads, to: controller/panel}
+      down: {medium: dc, from: roof-switch/out, to: controller/panel, return: back}
+      charge: {medium: dc, from: controller/battery, to: battery/positive, return: minus}
+      minus: {medium: dc, from: battery/negative, to: controller/battery}
+    """)
+    assert downstream(of, "battery") == ("controller",)
+    assert downstream(of, "sun") == ("roof-switch", "controller", "battery")
+
+
 def test_a_cable_leads_on_whichever_way_it_is_written() -> None:
     """From bar to bar current flows either way: what lies behind the first is the second, from each of them."""
     of = asked("""
