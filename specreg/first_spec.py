@@ -6,12 +6,14 @@ import json
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from os.path import lexists
 from pathlib import Path
 
 from specreg.model.build import Jurisdiction
 from specreg.source import Mapping as Tree
 from specreg.source import Problem, Scalar, at, nearest_word, read_yaml
-from specreg.source.register import REGISTER_FILE, SPEC_FILE
+from specreg.source.inside import contents
+from specreg.source.listing import REGISTER_FILE, SHARED, SPEC_FILE, yaml_files
 from specreg.writing import write_new_folder
 
 ASSEMBLIES = "assemblies"
@@ -36,8 +38,9 @@ class Wishes:
 def assemblies_of(register: Path) -> dict[str, dict[str, str]]:
     """Return the assemblies of a register with their parameters and defaults, those that can be read."""
     found = {}
-    for path in sorted((register / ASSEMBLIES).glob("*.yaml")):
-        tree, _ = read_yaml(path.read_bytes(), path.name)
+    for path in yaml_files(register / ASSEMBLIES):
+        data = contents(path, path.name, register)
+        tree = None if isinstance(data, Problem) else read_yaml(data, path.name)[0]
         declared = at(tree, ("parameters",)) if tree is not None else None
         found[path.stem] = _defaults(declared) if isinstance(declared, Tree) else {}
     return found
@@ -65,7 +68,11 @@ def wrong_wishes(register: Path, name: str, wishes: Wishes) -> tuple[Problem, ..
         found.append(
             Problem(None, "a van is named in small letters, digits and hyphens", name, "such as heron")
         )
-    if (register / name).exists():
+    if name in SHARED:
+        found.append(
+            Problem(None, "this is a folder that all vans share", name, "a van's name, such as heron")
+        )
+    elif lexists(register / name):
         found.append(Problem(None, "there is such a van, or a folder of that name", name, "another name"))
     known = assemblies_of(register)
     if wishes.assembly is not None and wishes.assembly not in known:

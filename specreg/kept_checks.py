@@ -22,7 +22,7 @@ from typing import NamedTuple
 from specreg import __version__, shipped
 from specreg.keeping import OFF, cache_folder, keep, trusted
 from specreg.source import Scalar, at, read_yaml
-from specreg.source.register import REGISTER_FILE
+from specreg.source.listing import MISTAKEN_REGISTER, REGISTER_FILE, SHARED
 
 PACKAGE = Path(__file__).parent
 DIGEST = 32
@@ -104,7 +104,7 @@ class KeptChecks:
         for folder in (PACKAGE, shipped.rules_folder()):
             for name, seen in _below(folder):
                 mark.update(f"{name}\0{seen.st_size}\0{seen.st_mtime_ns}\0".encode(errors="surrogatepass"))
-        for name in (REGISTER_FILE, "parts", "assemblies", "recalls", "rules"):
+        for name in (REGISTER_FILE, MISTAKEN_REGISTER, *SHARED):
             self._add(mark, self._home / name)
         self._outside = _files_outside(self._home)
         return mark.digest()

@@ -45,7 +45,7 @@ def start(
 
     In a folder that has a register around it, begin a van: what no option says is asked on a terminal.
     """
-    from specreg.source.register import REGISTER_FILE
+    from specreg.source.listing import REGISTER_FILE
 
     around = folder.absolute().parent
     if not (around / REGISTER_FILE).is_file():

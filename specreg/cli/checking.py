@@ -193,7 +193,7 @@ def _record(file: Path, must_exist: bool) -> Record | None:
 
 def _strangers(record: Record, home: Path) -> tuple[Known, ...]:
     """Return what a record says of builds that the register does not have."""
-    from specreg.source.register import is_build
+    from specreg.source.listing import is_build
 
     there = {name: is_build(home / name) for name in {known.build for known in record.findings}}
     return tuple(known for known in record.findings if not there[known.build])

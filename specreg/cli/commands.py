@@ -225,7 +225,8 @@ def assigned(build: Path) -> Opened:
     """Give a designation to whatever has none in the builds that could be read; return them with it."""
     from specreg.model.designation import assign, perhaps_renamed
     from specreg.output.designations import with_designations
-    from specreg.source.register import DESIGNATIONS_FILE, files_read
+    from specreg.source.listing import DESIGNATIONS_FILE
+    from specreg.source.register import files_read
     from specreg.workshop import asked, load
     from specreg.writing import replace_files, snapshot
 

@@ -43,7 +43,7 @@ def hand_over(build: Path, on: date, again: bool, show: bool) -> None:
 
 def _hand_over(build: Path, on: date, again: bool, show: bool) -> None:
     from specreg.output.as_built import CannotFreeze, as_built_text
-    from specreg.source.as_built import AS_BUILT_FILE
+    from specreg.source.listing import AS_BUILT_FILE
     from specreg.source.register import files_read
     from specreg.workshop import asked, load
     from specreg.writing import replace_files, snapshot

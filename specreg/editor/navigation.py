@@ -13,6 +13,7 @@ from specreg.editor.reading import Reading, Van, stated
 from specreg.editor.spot import SECTIONS, spot
 from specreg.model.join import split_end
 from specreg.source import Place, at, key_place_of
+from specreg.source.listing import yaml_files
 
 Location = tuple[Path, Span]
 Question = Callable[[Reading, Path, int, int], tuple[Location, ...]]
@@ -105,7 +106,7 @@ def references(reading: Reading, file: Path, line: int, column: int) -> tuple[Lo
     folders = [reading.home / "assemblies", *([van.folder] if van else [])]
     if item.path[-1] == "part" or spot(reading, file, item.path).role == "part":
         folders = [reading.home / "parts", reading.home / "assemblies", *(v.folder for v in _vans(reading))]
-    files = [one for folder in folders for one in sorted(folder.glob("*.yaml"))]
+    files = [one for folder in folders for one in yaml_files(folder)]
     return tuple(hit for one in files for hit in _naming(reading, one, subject))
 
 

@@ -16,17 +16,15 @@ from specreg.rules.pack import Pack
 from specreg.source import Mapping as Tree
 from specreg.source import Place, Problem, Scalar, at
 from specreg.source.inside import contents
-from specreg.source.register import (
+from specreg.source.listing import (
     DESIGNATIONS_FILE,
     REGISTER_FILE,
     SPEC_FILE,
-    Register,
-    Texts,
     build_folders,
     is_build,
-    open_register,
-    read_source,
+    is_read,
 )
+from specreg.source.register import Register, Texts, open_register, read_source
 
 
 @dataclass(frozen=True)
@@ -141,7 +139,7 @@ def judged(reading: Reading, pack: Pack) -> Reading:
 
 def role_of(home: Path, path: Path) -> str:
     """Return what a file is to its register: build, part, assembly, register, designations or other."""
-    if path.suffix != ".yaml":
+    if not is_read(path.name):
         return "other"
     if path.parent == home:
         return "register" if path.name == REGISTER_FILE else "other"

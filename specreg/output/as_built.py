@@ -10,16 +10,9 @@ from pathlib import Path
 
 from specreg.output.recording import PLAIN, WORDS
 from specreg.source import Mapping, Node, Place, Scalar, Sequence, at, plain, read_yaml
-from specreg.source.as_built import (
-    AS_BUILT_FILE,
-    FITTED_FILE,
-    LISTS,
-    as_built,
-    design_mark,
-    only,
-    taken_away,
-)
+from specreg.source.as_built import LISTS, as_built, design_mark, only, taken_away
 from specreg.source.catalogue import part_name
+from specreg.source.listing import AS_BUILT_FILE, FITTED_FILE
 from specreg.source.register import Register, own_files, read_source
 
 NUMBER = re.compile(r"[-+.]?[0-9][0-9_.eExXoOa-fA-F+]*")

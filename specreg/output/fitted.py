@@ -8,7 +8,7 @@ from typing import Any
 from specreg.output.as_built import Writer
 from specreg.output.recording import Addition, CannotAdd
 from specreg.source import Entry, Mapping, Place, merge, read_yaml, scalar
-from specreg.source.as_built import FITTED_FILE
+from specreg.source.listing import FITTED_FILE
 
 HEAD = """\
 # What was fitted otherwise than planned, or later. It is laid over everything else of this build.

@@ -18,6 +18,7 @@ from specreg.pages.content import Block, Listing, Page, Prose, Section, Signal, 
 from specreg.pages.van import Van
 from specreg.source import Place, Problem, nearest_word
 from specreg.source.inside import contents, linked_out
+from specreg.source.listing import documents as documents_in
 
 if TYPE_CHECKING:
     from markdown_it.token import Token
@@ -41,7 +42,7 @@ class Procedure(NamedTuple):
 
 def how_to_page(van: Van) -> tuple[Page | None, list[Problem]]:
     """Return the page with every problem in the procedures; no page for the public, or without procedures."""
-    files = sorted((van.folder / FOLDER).glob("*.md"))
+    files = documents_in(van.folder / FOLDER)
     if not files or not van.reader.may_read(Reader.owner):
         return None, []
     problems: list[Problem] = []

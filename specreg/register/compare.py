@@ -27,7 +27,8 @@ from specreg.rules.result import Result
 from specreg.source import Mapping as Tree
 from specreg.source import Problem, Scalar, at, nearest_word, read_yaml
 from specreg.source import Sequence as Items
-from specreg.source.register import SPEC_FILE, build_folders, is_build, open_register
+from specreg.source.listing import SPEC_FILE, build_folders, is_build
+from specreg.source.register import open_register
 from specreg.workshop import Opened, inspect, rules_for
 
 WORKING = "the working tree"

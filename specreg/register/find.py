@@ -14,8 +14,8 @@ from specreg.register.index import HOME, open_index
 from specreg.register.query import TEXT, Condition
 from specreg.register.rows import WORDS
 from specreg.source import Place, Problem, nearest_word
+from specreg.source.listing import SPEC_FILE, is_build
 from specreg.source.recall import fold, like
-from specreg.source.register import SPEC_FILE, is_build
 
 
 @dataclass(frozen=True)

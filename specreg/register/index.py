@@ -23,6 +23,7 @@ from specreg.keeping import OFF, cache_folder, keep, trusted
 from specreg.register.query import key_of
 from specreg.register.rows import WORDS, BuildRows
 from specreg.register.survey import Stamp, Survey, content_mark, survey
+from specreg.source.listing import MISTAKEN_REGISTER, REGISTER_FILE
 
 PACKAGE = Path(__file__).parents[1]
 CODE = ("keeping.py", "source", "register")
@@ -161,7 +162,7 @@ class _Changes:
         return any(
             path not in self._seen.shared
             for path in self._kept
-            if path.partition("/")[0] in ("parts", "assemblies", "register.yaml")
+            if path.partition("/")[0] in ("parts", "assemblies", REGISTER_FILE, MISTAKEN_REGISTER)
             and path not in self._seen.builds.get(path.partition("/")[0], ())
         )
 

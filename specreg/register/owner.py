@@ -8,7 +8,7 @@ from pathlib import Path
 from specreg.source import Mapping as Tree
 from specreg.source import Node, Problem, Scalar, at, read_yaml
 from specreg.source.inside import contents
-from specreg.source.register import PRIVATE_FILE, REGISTER_FILE
+from specreg.source.listing import PRIVATE_FILE, REGISTER_FILE
 
 IDENTITY = ("owner", "contact", "plate", "vin")
 

@@ -10,11 +10,12 @@ from __future__ import annotations
 import os
 import subprocess
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from os.path import lexists
 from pathlib import Path
 
 from specreg.source import Limits, Problem
 from specreg.source.inside import contents, linked_out
-from specreg.source.register import PRIVATE_FILE, REGISTER_FILE
+from specreg.source.listing import PRIVATE_FILE, REGISTER_FILE, is_read, rule_documents, yaml_files
 
 SHARED = ("parts", "assemblies")
 RULES = "rules"
@@ -43,11 +44,11 @@ def files_on_disk(folder: Path, builds: Iterable[str]) -> Files:
 
     Raises NotInGit where one is a link out of the register, too large or cannot be read.
     """
-    names = [REGISTER_FILE] if (folder / REGISTER_FILE).is_file() else []
+    names = [REGISTER_FILE] if lexists(folder / REGISTER_FILE) else []
     for below in (*SHARED, *builds):
         if wrong := linked_out(folder / below, below, folder):
             raise NotInGit(wrong)
-        names += [f"{below}/{path.name}" for path in sorted((folder / below).glob("*.yaml"))]
+        names += [f"{below}/{path.name}" for path in yaml_files(folder / below)]
     return {name: _on_disk(folder, name) for name in names if not name.endswith(f"/{PRIVATE_FILE}")}
 
 
@@ -55,7 +56,7 @@ def rules_on_disk(folder: Path) -> Files:
     """Return the documents of a register's own rules. Raises NotInGit where one is not read."""
     if wrong := linked_out(folder / RULES, RULES, folder):
         raise NotInGit(wrong)
-    paths = sorted((folder / RULES).glob("*/*.md"))
+    paths = rule_documents(folder / RULES)
     linked = [wrong for path in paths if (wrong := linked_out(path.parent, RULES, folder))]
     if linked:
         raise NotInGit(linked[0])
@@ -79,7 +80,7 @@ def rules_at(folder: Path, revision: str) -> Files:
 
 def _is_rule(name: str) -> bool:
     steps = name.split("/")
-    return len(steps) == 3 and steps[0] == RULES and name.endswith(".md")
+    return len(steps) == 3 and steps[0] == RULES and name.endswith(".md") and not steps[-1].startswith(".")
 
 
 def _listed(folder: Path, revision: str) -> tuple[bytes, str]:
@@ -140,7 +141,7 @@ def _is_ours(name: str) -> bool:
     steps = name.split("/")
     own = name == REGISTER_FILE or len(steps) == len(("build", "file.yaml"))
     harmless = all(step not in ("", ".", "..") and not set(step) & set("\\:\0") for step in steps)
-    return own and harmless and name.endswith(".yaml") and steps[-1] != PRIVATE_FILE
+    return own and harmless and is_read(steps[-1]) and steps[-1] != PRIVATE_FILE
 
 
 def _contents(folder: Path, numbers: Iterable[str]) -> dict[str, bytes]:

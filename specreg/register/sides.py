@@ -11,7 +11,8 @@ from specreg.model.build import Build
 from specreg.model.read import read_build
 from specreg.register.revision import Files
 from specreg.source import Problem
-from specreg.source.register import SPEC_FILE, Edit, Register, open_register, read_source
+from specreg.source.listing import SPEC_FILE
+from specreg.source.register import Edit, Register, open_register, read_source
 
 
 @dataclass(frozen=True)

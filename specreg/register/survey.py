@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from specreg.source import Problem
 from specreg.source.inside import contents
-from specreg.source.register import REGISTER_FILE, SPEC_FILE
+from specreg.source.listing import MISTAKEN_REGISTER, REGISTER_FILE, SHARED, is_mistaken, is_read, names_build
 
 SETTLED_AFTER = 2_000_000_000
 """Nanoseconds after which a further change is sure to show in a file's times, on coarse file systems too."""
@@ -52,7 +52,7 @@ def survey(folder: Path) -> Survey:
     with os.scandir(folder) as listed:
         entries = sorted(listed, key=lambda entry: entry.name)
     for entry in entries:
-        if entry.name == REGISTER_FILE:
+        if entry.name in (REGISTER_FILE, MISTAKEN_REGISTER):
             shared[entry.name] = _stamp(entry)
         elif entry.is_dir() and not entry.name.startswith("."):
             try:
@@ -62,7 +62,7 @@ def survey(folder: Path) -> Survey:
                 continue
             if entry.name in ("parts", "assemblies"):
                 shared |= found
-            if os.path.isfile(os.path.join(entry.path, SPEC_FILE)):  # noqa: PTH113, PTH118 - for each build
+            elif entry.name not in SHARED and names_build(path.partition("/")[2] for path in found):
                 builds[entry.name] = found
     return Survey(shared, builds, time.time_ns(), tuple(closed))
 
@@ -70,7 +70,7 @@ def survey(folder: Path) -> Survey:
 def _yaml_files(folder: os.DirEntry[str]) -> Iterator[tuple[str, Stamp]]:
     with os.scandir(folder.path) as listed:
         for entry in listed:
-            if entry.name.endswith(".yaml"):
+            if is_read(entry.name) or is_mistaken(entry.name):
                 yield f"{folder.name}/{entry.name}", _stamp(entry)
 
 

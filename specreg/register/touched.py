@@ -9,7 +9,8 @@ from typing import Any
 
 from specreg.register.revision import Files, NotInGit, files_at, files_on_disk, rules_at, rules_on_disk
 from specreg.source import Problem, plain
-from specreg.source.register import SPEC_FILE, open_register, read_source
+from specreg.source.listing import SPEC_FILE
+from specreg.source.register import open_register, read_source
 
 
 def touched(folder: Path, revision: str, builds: Collection[str]) -> tuple[frozenset[str], list[Problem]]:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from hashlib import sha256
+from itertools import islice
 from pathlib import Path
 
 from pydantic import BaseModel, ValidationError
@@ -19,6 +20,7 @@ from specreg.rules.document import Document, RuleHeader, read_document
 from specreg.rules.expression import Condition, Text
 from specreg.source import Place, Problem, key_place_of, nearest_word, place_of
 from specreg.source.inside import contents, linked_out
+from specreg.source.listing import rule_documents, unread_documents
 from specreg.units import Dimension, NotAQuantity, parse_any
 
 Limits = Mapping[str, Mapping[str, float]]
@@ -104,9 +106,9 @@ LONGEST_DOCUMENT = 100_000
 def own_documents(folder: Path, shown: str) -> tuple[dict[str, str], list[Problem]]:
     """Return the texts of a register's own documents likewise, and why others of them are not read."""
     wrong = linked_out(folder, shown, folder.parent)
-    paths = [] if wrong else sorted(folder.glob("*/*.md"))
+    paths = [] if wrong else rule_documents(folder)
     texts: dict[str, str] = {}
-    problems = [wrong] if wrong else []
+    problems = [wrong] if wrong else _unread(folder, shown)
     if len(paths) > MOST_DOCUMENTS:
         start, read = Place(f"{shown}/", 1, 1), str(len(paths))
         problems.append(Problem(start, "too many rules of its own", read, f"at most {MOST_DOCUMENTS}"))
@@ -125,6 +127,16 @@ def own_documents(folder: Path, shown: str) -> tuple[dict[str, str], list[Proble
             remedy = "save it with the encoding UTF-8"
             problems.append(Problem(place, "a rule document is not UTF-8", remedy=remedy))
     return texts, problems
+
+
+def _unread(folder: Path, shown: str) -> list[Problem]:
+    """Return the problems of files that are no rules for their place or name: somebody may count on them."""
+    expected, remedy = f"{shown}/SYSTEM/NAME.md", "move or rename it, or take it away"
+    names = (f"{shown}/{path.relative_to(folder).as_posix()}" for path in unread_documents(folder))
+    return [
+        Problem(Place(name, 1, 1), "no rule is read from here", name, expected, remedy=remedy)
+        for name in islice(names, MOST_DOCUMENTS)
+    ]
 
 
 def pack_of(texts: Mapping[str, str], shown: str) -> tuple[Pack, list[Problem]]:

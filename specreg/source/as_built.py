@@ -15,12 +15,10 @@ from hashlib import blake2b
 
 from specreg.source.catalogue import Parts, over_part, part_name
 from specreg.source.inline import name_devices
+from specreg.source.listing import FITTED_FILE
 from specreg.source.merge import merge
 from specreg.source.problem import Problem
 from specreg.source.tree import Entry, Mapping, Node, Scalar, Sequence, at, mapping, plain, scalar
-
-AS_BUILT_FILE = "as-built.yaml"
-FITTED_FILE = "fitted.yaml"
 
 DESIGN = ("include", "components", "runs", "circuits")
 """What the files of a build say of its things; the rest heads the build and is never frozen."""

@@ -6,8 +6,8 @@ import os
 from dataclasses import dataclass
 from pathlib import Path
 
+from specreg.source.listing import REGISTER_FILE, SPEC_FILE, build_folders, is_build
 from specreg.source.problem import Problem, nearest_word
-from specreg.source.register import REGISTER_FILE, SPEC_FILE, build_folders, is_build
 
 
 @dataclass(frozen=True)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping as AnyMapping
 from pathlib import Path
 
-from specreg.source.as_built import AS_BUILT_FILE, FITTED_FILE, merged, only
+from specreg.source.as_built import merged, only
 from specreg.source.assembly import include_assemblies
 from specreg.source.circuits import Line, one_line, read_line
+from specreg.source.listing import AS_BUILT_FILE, FITTED_FILE
 from specreg.source.place import Place
 from specreg.source.register import Register, own_files
 from specreg.source.tree import Entry, Mapping, at, scalar

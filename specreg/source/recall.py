@@ -22,6 +22,7 @@ from enum import Enum
 from pathlib import Path
 
 from specreg.source.inside import contents, linked_out
+from specreg.source.listing import yaml_files
 from specreg.source.place import Place
 from specreg.source.problem import Problem, nearest_word
 from specreg.source.serials import Within, shape, within
@@ -87,7 +88,7 @@ class Recall:
 
 def recall_names(folder: Path) -> list[str]:
     """Return the names of a register's recalls."""
-    return sorted(path.stem for path in (folder / FOLDER).glob("*.yaml"))
+    return [path.stem for path in yaml_files(folder / FOLDER)]
 
 
 def read_recall(folder: Path, shown: str, name: str) -> tuple[Recall | None, list[Problem]]:

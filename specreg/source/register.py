@@ -20,14 +20,28 @@ from os.path import lexists
 from pathlib import Path
 
 from specreg.source import as_built as handed_over
-from specreg.source.as_built import AS_BUILT_FILE, DESIGN, FITTED_FILE, AsBuilt
+from specreg.source.as_built import DESIGN, AsBuilt
 from specreg.source.assembly import include_assemblies
 from specreg.source.catalogue import with_parts
 from specreg.source.circuits import expand_circuits
 from specreg.source.inside import contents, linked_out
+from specreg.source.listing import (
+    AS_BUILT_FILE,
+    DESIGNATIONS_FILE,
+    FITTED_FILE,
+    MISTAKEN_REGISTER,
+    MISTAKEN_SPEC,
+    PRIVATE_FILE,
+    REGISTER_FILE,
+    SPEC_FILE,
+    listed,
+    mistaken,
+    yaml_files,
+)
 from specreg.source.merge import merge
 from specreg.source.problem import Problem, bounded_search
-from specreg.source.recall import read_recall, recall_names
+from specreg.source.recall import FOLDER as RECALLS
+from specreg.source.recall import read_recall
 from specreg.source.tree import (
     MOST_VALUES,
     Entry,
@@ -42,12 +56,6 @@ from specreg.source.tree import (
 )
 from specreg.source.tree import Path as Path_
 from specreg.source.yaml import read_yaml
-
-REGISTER_FILE = "register.yaml"
-SPEC_FILE = "spec.yaml"
-DESIGNATIONS_FILE = "designations.yaml"
-
-PRIVATE_FILE = "private.yaml"
 
 SHARED_SECTIONS = ("components", "runs", "circuits", "modes", "vehicle", "records", "use")
 """Sections that the files of one build may share; below them each key stands in one file only."""
@@ -82,26 +90,10 @@ class Source:
     problems: tuple[Problem, ...]
 
 
-def is_build(folder: Path) -> bool:
-    """Tell whether a folder holds a build."""
-    return (folder / SPEC_FILE).is_file()
-
-
-def build_folders(folder: Path) -> tuple[Path, ...]:
-    """Return the builds that a path means: the folder itself, or those of a register, by name.
-
-    A hidden folder is none: it may be a van that a run was about to write.
-    """
-    if is_build(folder):
-        return (folder,)
-    shown = (path for path in folder.iterdir() if not path.name.startswith("."))
-    return tuple(sorted(path for path in shown if path.is_dir() and is_build(path)))
-
-
 def files_read(folder: Path, builds: Iterable[str]) -> tuple[Path, ...]:
     """Return the YAML files of a register that some of its builds are read from."""
     below = (folder / name for name in ("parts", "assemblies", "recalls", *builds))
-    return folder / REGISTER_FILE, *(path for one in below for path in sorted(one.glob("*.yaml")))
+    return folder / REGISTER_FILE, *(path for one in below for path in yaml_files(one))
 
 
 def open_register(folder: Path, shown: str, texts: Texts | None = None) -> Register:
@@ -109,6 +101,8 @@ def open_register(folder: Path, shown: str, texts: Texts | None = None) -> Regis
     register = Register(folder, shown, texts=texts or {})
     settings = _file(register, folder / REGISTER_FILE) if lexists(folder / REGISTER_FILE) else None
     register.settings = settings if isinstance(settings, Mapping) else None
+    if lexists(folder / MISTAKEN_REGISTER):
+        register.problems.append(mistaken(MISTAKEN_REGISTER, f"{shown}/{MISTAKEN_REGISTER}"))
     for path in _shared_files(register, "parts"):
         tree = _file(register, path)
         for key, entry in tree.entries.items() if isinstance(tree, Mapping) else ():
@@ -125,18 +119,24 @@ def open_register(folder: Path, shown: str, texts: Texts | None = None) -> Regis
 
 def _shared_files(register: Register, name: str) -> list[Path]:
     """Return the files of a folder that builds share; none where it is a link out of the register."""
-    wrong = linked_out(register.folder / name, f"{register.shown}/{name}", register.folder)
-    register.problems += [wrong] if wrong else []
-    return [] if wrong else sorted((register.folder / name).glob("*.yaml"))
+    shown = f"{register.shown}/{name}"
+    if wrong := linked_out(register.folder / name, shown, register.folder):
+        register.problems.append(wrong)
+        return []
+    files, problems = listed(register.folder / name, shown)
+    register.problems += problems
+    return files
 
 
 def read_recalls(register: Register) -> None:
     """Read the register's recalls that have no problem, so that each build's tree carries them."""
-    for name in recall_names(register.folder):
-        recall, problems = read_recall(register.folder, register.shown, name)
+    files, problems = listed(register.folder / RECALLS, f"{register.shown}/{RECALLS}")
+    register.problems += problems
+    for path in files:
+        recall, problems = read_recall(register.folder, register.shown, path.stem)
         register.problems += problems
         if recall is not None and not problems:
-            register.recalls[name] = recall.tree
+            register.recalls[path.stem] = recall.tree
 
 
 def files_folder(register: Register, build: str) -> tuple[Path, ...]:
@@ -276,7 +276,9 @@ def own_files(
     """Return the files of a build in one tree, and those with a meaning of their own by name."""
     tree: Mapping | None = None
     apart: dict[str, Mapping] = {}
-    for path in _spec_files(folder):
+    files, wrong = listed(folder, shown)
+    problems += wrong
+    for path in _spec_files(folder, files, texts or {}):
         part, found = _read(path, f"{shown}/{path.name}", texts or {}, folder, folder.parent)
         problems += found
         if isinstance(part, Mapping) and path.name in APART:
@@ -290,12 +292,12 @@ APART = (FITTED_FILE, AS_BUILT_FILE, PRIVATE_FILE)
 """Files of a build that are laid over the others, or stand for them, and are not joined to them."""
 
 
-def _spec_files(folder: Path) -> Iterator[Path]:
-    """Yield the spec first, then the files beside it by name."""
-    yield folder / SPEC_FILE
-    for path in sorted(folder.glob("*.yaml")):
-        if path.name not in (SPEC_FILE, DESIGNATIONS_FILE):
-            yield path
+def _spec_files(folder: Path, files: Iterable[Path], texts: Texts) -> Iterator[Path]:
+    """Yield the spec first, be it there or not, then the files beside it; a misspelt one stands for it."""
+    spec = folder / SPEC_FILE
+    if spec in texts or lexists(spec) or not lexists(folder / MISTAKEN_SPEC):
+        yield spec
+    yield from (path for path in files if path.name not in (SPEC_FILE, DESIGNATIONS_FILE))
 
 
 def _beside(tree: Mapping, other: Mapping, problems: list[Problem], deep: bool = False) -> Mapping:

@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 
 from specreg.source import at, plain, where
-from specreg.source.register import Source, build_folders, open_register, read_source
+from specreg.source.listing import build_folders
+from specreg.source.register import Source, open_register, read_source
 
 FILES = {
     "register.yaml": "workshop: The workshop\ndefaults: {insulation: 105 °C, routing_factor: 1.3}\n",
