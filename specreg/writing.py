@@ -17,6 +17,7 @@ from pathlib import Path
 from threading import get_ident
 
 from specreg.source.inside import MOST_BYTES, leads_out
+from specreg.source.listing import is_of_a_register
 
 NEW, OLD = "new", "old"
 """What lies hidden beside its place: what is to come there, and what stood there before."""
@@ -55,8 +56,8 @@ def _writing(path: Path | str) -> Iterator[None]:
 def write_whole(path: Path, text: str | Content) -> None:
     """Write a file in place of what stood there; a link is followed, a device takes it as it comes.
 
-    It gets the permissions of the file there. Raises OSError where it cannot be written; what stood there
-    stays then, and nothing is left behind.
+    It gets the permissions of the file there. Raises Refused where a register would be read from it,
+    OSError where it cannot be written; what stood there stays then, and nothing is left behind.
     """
     data = text.encode() if isinstance(text, str) else text
     with _writing(path):
@@ -65,8 +66,15 @@ def write_whole(path: Path, text: str | Content) -> None:
                 device.writelines(_parts(data))
             return
         target = Path(os.path.realpath(path))
+        refuse_source(path)
         with alone_in(target.parent) as alone:
             _put({target: data}, alone)
+
+
+def refuse_source(path: Path) -> None:
+    """Raise Refused where a register would be read from what is to be written there."""
+    if is_of_a_register(Path(os.path.realpath(path))):
+        raise Refused(f"{path} is where a register is read from", "name another file, or another folder")
 
 
 def write_own(path: Path, data: bytes) -> None:

@@ -229,6 +229,10 @@ def accept(build: Path, into: Path, shrink: bool, stage: Stage | None, on: date 
     as they are mended. It is no concession: it permits nothing, and every page and sheet goes on naming the
     finding. What it says of builds that are not asked for, or that cannot be read, stays.
     """
+    from specreg.writing import refuse_source
+
+    with writing():
+        refuse_source(into)
     with alone_in(Path(os.path.realpath(into)).parent):
         _accept(build, into, shrink, stage, on)
 

@@ -18,12 +18,12 @@ from specreg.pages.content import Block, Listing, Page, Prose, Section, Signal, 
 from specreg.pages.van import Van
 from specreg.source import Place, Problem, nearest_word
 from specreg.source.inside import contents, linked_out
+from specreg.source.listing import PROCEDURES
 from specreg.source.listing import documents as documents_in
 
 if TYPE_CHECKING:
     from markdown_it.token import Token
 
-FOLDER = "procedures"
 LONGEST = 100_000
 """Bytes of one procedure: some texts take the square of their length to be parted."""
 
@@ -42,7 +42,7 @@ class Procedure(NamedTuple):
 
 def how_to_page(van: Van) -> tuple[Page | None, list[Problem]]:
     """Return the page with every problem in the procedures; no page for the public, or without procedures."""
-    files = documents_in(van.folder / FOLDER)
+    files = documents_in(van.folder / PROCEDURES)
     if not files or not van.reader.may_read(Reader.owner):
         return None, []
     problems: list[Problem] = []
@@ -56,7 +56,7 @@ def how_to_page(van: Van) -> tuple[Page | None, list[Problem]]:
 def _procedure(van: Van, path: Path, problems: list[Problem]) -> Procedure | None:
     from markdown_it import MarkdownIt  # noqa: PLC0415 - slow to import
 
-    shown = f"{van.shown}/{FOLDER}/{path.name}"
+    shown = f"{van.shown}/{PROCEDURES}/{path.name}"
     homes = (van.folder, van.folder.parent)
     data = linked_out(path.parent, shown, homes[1]) or contents(path, shown, *homes, most=LONGEST)
     if isinstance(data, Problem):

@@ -24,6 +24,8 @@ SHARED = ("parts", "assemblies", "recalls", "rules")
 """Folders of a register that are no vans."""
 
 READ, MISTAKEN = ".yaml", (".yaml", ".yml")
+PROCEDURES = "procedures"
+"""Folder of a van with texts for its owner."""
 DOCUMENTS = (".md", ".markdown")
 
 OF_A_BUILD = frozenset((SPEC_FILE, MISTAKEN_SPEC, AS_BUILT_FILE, FITTED_FILE, DESIGNATIONS_FILE))
@@ -60,6 +62,14 @@ def mistaken(name: str, shown: str) -> Problem:
     right = f"{name.rpartition('.')[0]}{READ}"
     message, remedy = "a file of this name is not read", "rename it, or take it away"
     return Problem(Place(shown, 1, 1), message, name, right, remedy=remedy)
+
+
+def is_of_a_register(file: Path) -> bool:
+    """Tell whether a register is read from a file of this name in this place. Raises OSError."""
+    folder = file.parent
+    if file.name.endswith(".md"):
+        return folder.parent.name == "rules" or folder.name == PROCEDURES
+    return is_read(file.name) and (file.name == REGISTER_FILE or folder.name in SHARED or is_build(folder))
 
 
 def documents(folder: Path) -> list[Path]:

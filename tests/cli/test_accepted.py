@@ -286,3 +286,13 @@ def test_outside_git_it_says_so(place: Path) -> None:
     result = run("inspect", "vans", "--changed-since", "HEAD")
     assert result.exit_code == 2
     assert "in no git repository" in result.stderr
+
+
+def test_a_record_is_not_laid_where_a_van_is_read_from(place: Path) -> None:
+    """Every file beside a spec is part of the van: the record would make it unreadable."""
+    write_build(place / "vans", text=FAILING)
+    for name in ("new.yaml", "spec.yaml"):
+        result = run("accept", "vans", "--into", f"vans/heron/{name}")
+        assert result.exit_code == 2 and "a register is read from" in result.output
+    assert [path.name for path in (place / "vans" / "heron").iterdir()] == ["spec.yaml"]
+    assert (place / "vans" / "heron" / "spec.yaml").read_text() == FAILING

@@ -293,6 +293,32 @@ def test_what_stands_in_the_way_stays(write: Callable[[Path], None], said: str, 
     assert held(tmp_path) == {"file": "file", "mine/a.html": "mine"}
 
 
+@pytest.mark.parametrize(
+    ("name", "kept"),
+    [
+        ("van/spec.yaml", True), ("van/new.yaml", True), ("register.yaml", True), ("parts/p.yaml", True), ("rules/dc/own.md", True),
+        ("van/procedures/how.md", True), ("link.yaml", True), ("accepted.yaml", False), ("van/findings.sarif", False), ("van/page.md", False),
+    ],
+)  # fmt: skip
+def test_an_answer_is_not_written_where_a_register_is_read_from(
+    name: str, kept: bool, tmp_path: Path
+) -> None:
+    """A slip in the name of a file that is to be written took a spec away."""
+    (tmp_path / "van").mkdir()
+    (tmp_path / "van" / "spec.yaml").write_text("mine")
+    (tmp_path / "link.yaml").symlink_to(tmp_path / "van" / "spec.yaml")
+    path = tmp_path / name
+    path.parent.mkdir(parents=True, exist_ok=True)
+    before = held(tmp_path)
+    if kept:
+        with pytest.raises(Refused, match="a register is read from"):
+            write_whole(path, "answer")
+        assert held(tmp_path) == before
+    else:
+        write_whole(path, "answer")
+        assert path.read_text() == "answer"
+
+
 def test_whoever_writes_already_may_write_on(tmp_path: Path) -> None:
     """A command holds the register while it writes files in it."""
     with alone_in(tmp_path) as outer, alone_in(tmp_path) as inner:
