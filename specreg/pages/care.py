@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from urllib.parse import quote
 
 from specreg.care.due import Due, care_of
 from specreg.care.duties import Basis
@@ -138,7 +139,8 @@ def _event(van: Van, due: Due) -> Iterator[str]:
     who = van.texts(f"care.who.{due.who.value.replace(' ', '_')}")
     said = van.texts("care.event", who=who, source=source(van, due))
     yield "BEGIN:VEVENT"
-    yield f"UID:{due.duty}.{'.'.join(due.things).replace('/', '-') or 'van'}@{van.build.name}.specreg.invalid"
+    home = quote(van.build.name, safe="")
+    yield f"UID:{due.duty}.{'.'.join(due.things).replace('/', '-') or 'van'}@{home}.specreg.invalid"
     yield f"DTSTAMP:{stamp}T000000Z"
     yield f"DTSTART;VALUE=DATE:{day}"
     if due.months:

@@ -7,6 +7,7 @@ link to the pump; a quotation that begins with a signal word becomes a safety me
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -47,10 +48,25 @@ def how_to_page(van: Van) -> tuple[Page | None, list[Problem]]:
         return None, []
     problems: list[Problem] = []
     found = [one for path in files if (one := _procedure(van, path, problems)) is not None]
+    found = list(_apart(found))
     contents = Listing(tuple(cell(one.title, f"#{one.anchor}") for one in found))
     sections = tuple(Section(one.anchor, one.title, (Prose(one.markup),)) for one in found)
     blocks: tuple[Block, ...] = (contents, *sections)
     return Page("how-to", van.texts("page.how-to"), van.texts("how-to.lead"), blocks), problems
+
+
+def _apart(found: list[Procedure]) -> Iterator[Procedure]:
+    """Yield procedures each with an anchor of its own: files may differ in what an anchor cannot hold."""
+    seen: Counter[str] = Counter()
+    for one in found:
+        seen[one.anchor] += 1
+        more = f"-{seen[one.anchor]}" if seen[one.anchor] > 1 else ""
+        yield one._replace(anchor=f"{one.anchor}{more}")
+
+
+def _anchor(name: str) -> str:
+    """Return the anchor for the name of a file; a blank in it would make two of it."""
+    return re.sub(r"[^\w.-]+", "-", name).strip("-") or "procedure"
 
 
 def _procedure(van: Van, path: Path, problems: list[Problem]) -> Procedure | None:
@@ -69,7 +85,9 @@ def _procedure(van: Van, path: Path, problems: list[Problem]) -> Procedure | Non
     _lower_headings(tokens)
     _link(van, tokens, shown, problems)
     _signals(tokens)
-    return Procedure(path.stem, title, Markup(markdown.renderer.render(tokens, markdown.options, {})))
+    return Procedure(
+        _anchor(path.stem), title, Markup(markdown.renderer.render(tokens, markdown.options, {}))
+    )
 
 
 def _title(tokens: list[Token]) -> str:

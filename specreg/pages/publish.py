@@ -40,7 +40,7 @@ from specreg.pages.start import in_order, start_page
 from specreg.pages.texts import Texts, read_texts
 from specreg.pages.trade import trade_pages
 from specreg.pages.van import Van
-from specreg.pages.whole import Photographs, labels_alone, whole_book
+from specreg.pages.whole import Photographs, file_of_book, labels_alone, whole_book
 from specreg.pages.works import works_pages
 from specreg.report import Report
 from specreg.rules.pack import Pack
@@ -251,7 +251,7 @@ def _of_van(
     pictures = {one.file: one.small.jpeg for one in van.facts.once(photographs) if one.small}
     yield from pictures.items()
     held = Photographs(pictures, van.texts("photos.too_heavy"))
-    yield f"{van.build.name}.html", whole_book(renderer, sheets, around, style, script, held)
+    yield file_of_book(van.build.name, pages), whole_book(renderer, sheets, around, style, script, held)
     yield "check.json", as_data(van)
     yield CALENDAR, calendar(van)
 

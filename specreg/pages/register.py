@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from urllib.parse import quote
 
 from specreg.care.due import Due, care_of
 from specreg.model.build import Stage
@@ -57,11 +58,11 @@ def _matters(texts: Texts, vans: tuple[Van, ...]) -> list[Section]:
 
 
 def _against(van: Van) -> tuple[Row, ...]:
-    found, home = against(van.results), van.build.name
+    found = against(van.results)
     rows = [
         Row(
             (
-                cell(van.texts(f"system.{one.system}"), f"{home}/check-{one.system}.html"),
+                cell(van.texts(f"system.{one.system}"), _href(van, f"check-{one.system}.html")),
                 cell(f"{one.title}: {one.message}".rstrip(": ")),
             )
         )
@@ -69,7 +70,7 @@ def _against(van: Van) -> tuple[Row, ...]:
     ]
     if len(found) > MOST:
         more = van.texts("register.more", count=len(found) - MOST)
-        rows.append(Row((cell(van.texts("page.check"), f"{home}/check.html"), cell(more))))
+        rows.append(Row((cell(van.texts("page.check"), _href(van, "check.html")), cell(more))))
     return tuple(rows)
 
 
@@ -111,7 +112,12 @@ def _to_order(texts: Texts, vans: tuple[Van, ...]) -> list[Section]:
 
 
 def _link(van: Van, page: str) -> Cell:
-    return cell(van.build.header.title, f"{van.build.name}/{page}")
+    return cell(van.build.header.title, _href(van, page))
+
+
+def _href(van: Van, page: str) -> str:
+    """Return the link to a page of a van; its folder may be called what a link means otherwise, as `a#b`."""
+    return f"{quote(van.build.name, safe='')}/{page}"
 
 
 def _row(van: Van) -> Row:
@@ -120,14 +126,14 @@ def _row(van: Van) -> Row:
         texts(f"register.{name}", count=getattr(counts, name)) for name in ("errors", "warnings", "notes")
     ]
     cells = [
-        (*cell(van.build.header.title, f"{van.build.name}/index.html", strong=True), *cell(_about(van))),
+        (*cell(van.build.header.title, _href(van, "index.html"), strong=True), *cell(_about(van))),
         cell(", ".join(levels)),
         cell(str(counts.open)),
         cell(str(counts.review)),
     ]
     if van.reader is Reader.workshop:
         cells.append(cell(str(sum(one.state in WAITING for one in van.build.components.values()))))
-    return Row(tuple(cells), van.build.name)
+    return Row(tuple(cells), quote(van.build.name, safe=""))
 
 
 def _about(van: Van) -> str:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from urllib.parse import quote
 
 from specreg.model.use import Use
 from specreg.pages.content import Block, Cell, Entries, Entry, Listing, Page, Paragraph, Section, cell
 from specreg.pages.van import Van, words_of
+from specreg.pages.whole import file_of_book
 
 DIMENSIONS = ("overall_length", "overall_width", "overall_height", "wheelbase")
 
@@ -47,8 +49,8 @@ def start_page(van: Van, pages: tuple[Page, ...]) -> Page:
 def _contents(van: Van, pages: tuple[Page, ...]) -> Iterator[Section]:
     """Yield the contents by groups; the last also leads to the book in one file."""
     named = {name: group for group, names in GROUPS.items() for name in names}
-    file = f"{van.build.name}.html"
-    whole = Paragraph(van.texts.say("book.one_file", file=cell(file, file)), small=True)
+    file = file_of_book(van.build.name, pages)
+    whole = Paragraph(van.texts.say("book.one_file", file=cell(file, quote(file))), small=True)
     for group in GROUPS:
         found = [page for page in pages if not page.within and named.get(page.name, "papers") == group]
         if found:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from base64 import b64encode
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from markupsafe import Markup, escape
@@ -28,6 +28,12 @@ MOST = 8_000_000
 
 LEFT_OUT = ("find",)
 """Pages that are no use in one file: its reader searches it as any page."""
+
+
+def file_of_book(build: str, pages: Iterable[Page]) -> str:
+    """Return the name of the file: the van's, unless one of its pages is called so, in capitals or not."""
+    taken = {"index", "questions", *(page.name for page in pages)}
+    return f"{build}.html" if build.lower() not in taken else f"{build}-book.html"
 
 
 class Sheet(NamedTuple):

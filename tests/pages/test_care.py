@@ -42,6 +42,14 @@ def test_a_calendar_library_reads_every_event() -> None:
     assert "RRULE" not in renew
 
 
+def test_a_van_called_anything_adds_no_line() -> None:
+    """The name of its folder stands in what tells the events apart."""
+    text = calendar(van('build: "a\\nATTENDEE:b"\n' + VAN.lstrip()))
+    (line,) = [line for line in text.split("\r\n") if line.startswith("UID:renew") and "alarm" in line]
+    assert line.endswith("@a%0AATTENDEE%3Ab.specreg.invalid")
+    assert not [line for line in text.splitlines() if line.startswith("ATTENDEE")]
+
+
 def test_no_two_events_share_their_identity_and_it_stays() -> None:
     """A telephone updates what it knows by the identity."""
     first, again = calendar(van(VAN)), calendar(van(VAN))
