@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -97,6 +98,8 @@ def documents(folder: Path) -> dict[str, str]:
     return {path.relative_to(folder).as_posix(): path.read_text(encoding="utf-8") for path in paths}
 
 
+NAME = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*/[a-z0-9]+(?:-[a-z0-9]+)*\.md")
+"""The document of a rule: concessions, records and links to its page name it so."""
 MOST_DOCUMENTS = 1_000
 """Rules of a register's own; each is put to everything in each of its vans."""
 LONGEST_DOCUMENT = 100_000
@@ -114,19 +117,27 @@ def own_documents(folder: Path, shown: str) -> tuple[dict[str, str], list[Proble
         problems.append(Problem(start, "too many rules of its own", read, f"at most {MOST_DOCUMENTS}"))
     for path in paths[:MOST_DOCUMENTS]:
         name = path.relative_to(folder).as_posix()
-        data = linked_out(path.parent, f"{shown}/{name}", folder) or contents(
-            path, f"{shown}/{name}", folder, most=LONGEST_DOCUMENT
-        )
-        if isinstance(data, Problem):
-            problems.append(data)
-            continue
-        try:
-            texts[name] = data.decode("utf-8")
-        except UnicodeDecodeError as error:
-            place = Place(f"{shown}/{name}", data.count(b"\n", 0, error.start) + 1, 1)
-            remedy = "save it with the encoding UTF-8"
-            problems.append(Problem(place, "a rule document is not UTF-8", remedy=remedy))
+        text = _text_of(path, name, folder, f"{shown}/{name}")
+        if isinstance(text, Problem):
+            problems.append(text)
+        else:
+            texts[name] = text
     return texts, problems
+
+
+def _text_of(path: Path, name: str, folder: Path, shown: str) -> str | Problem:
+    """Return the text of a document of a register's own, or why it is not read."""
+    if not NAME.fullmatch(name):
+        message = "folder and file of a rule are lower-case words joined by hyphens"
+        return Problem(Place(shown, 1, 1), message, name[:-3], remedy="rename them")
+    data = linked_out(path.parent, shown, folder) or contents(path, shown, folder, most=LONGEST_DOCUMENT)
+    if isinstance(data, Problem):
+        return data
+    try:
+        return data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        place = Place(shown, data.count(b"\n", 0, error.start) + 1, 1)
+        return Problem(place, "a rule document is not UTF-8", remedy="save it with the encoding UTF-8")
 
 
 def _unread(folder: Path, shown: str) -> list[Problem]:

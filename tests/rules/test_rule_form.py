@@ -279,7 +279,7 @@ def folder_of(home: Path, **documents: bytes) -> Path:
 
 
 def test_the_documents_of_a_folder(tmp_path: Path) -> None:
-    """Those one level below it, by their paths; what cannot be read is told beside the others."""
+    """Those one level below it, by their paths; what cannot be read or stands elsewhere is told beside them."""
     folder = folder_of(
         tmp_path, b=HEAD.encode(), a=HEAD.encode(), z=b"---\n\xff", late=b"\n\n\xff", wrong=b""
     )
@@ -289,10 +289,13 @@ def test_the_documents_of_a_folder(tmp_path: Path) -> None:
     pack, problems = load_pack(folder, "vans/rules")
     assert [rule.identity for rule in pack.rules] == ["dc/a", "dc/b"]
     assert pack.rules[0].document.file == "vans/rules/dc/a.md"
+    elsewhere = "expected vans/rules/SYSTEM/NAME.md; move or rename it, or take it away"
     assert [problem.text() for problem in problems] == [
+        f'vans/rules/dc/deep/down.md:1:1: problem: no rule is read from here: read "vans/rules/dc/deep/down.md", {elsewhere}',
         "vans/rules/dc/late.md:3:1: problem: a rule document is not UTF-8; save it with the encoding UTF-8",
         "vans/rules/dc/wrong.md:1:1: problem: a rule begins with front matter between two lines of `---`",
         "vans/rules/dc/z.md:2:1: problem: a rule document is not UTF-8; save it with the encoding UTF-8",
+        f'vans/rules/top.md:1:1: problem: no rule is read from here: read "vans/rules/top.md", {elsewhere}',
     ]
     assert list(own_documents(folder, "r")[0]) == ["dc/a.md", "dc/b.md", "dc/wrong.md"]
     assert load_pack(folder)[0].rules[0].document.file == "rules/dc/a.md"

@@ -155,6 +155,17 @@ def test_a_van_is_begun_though_a_package_cannot_be_read(vans: Path) -> None:
     assert code == 0 and (vans / "new" / "spec.yaml").is_file(), said
 
 
+@pytest.mark.parametrize("name", ["dc/my rule.md", "dc/a#b.md", "DC/own.md", "dc/a|b.md", "dc/own_rule.md"])
+def test_a_rule_is_named_as_a_thing_is(name: str, vans: Path) -> None:
+    """Its name stands in tables and links of the pages of rules."""
+    path = vans / "rules" / name
+    path.parent.mkdir(parents=True)
+    path.write_text("")
+    _, problems = rules_for(load(vans))
+    message = "folder and file of a rule are lower-case words joined by hyphens"
+    assert [(one.message, one.read) for one in problems] == [(message, name.removesuffix(".md"))]
+
+
 @pytest.mark.parametrize(
     ("name", "told"),
     [
