@@ -15,7 +15,6 @@ from specreg.facts.sun import DAYS, Standing, sun_hours_of
 from specreg.facts.sun_position import clear_sky, sun_hours
 from specreg.facts.value_type import list_of, number, text, view
 from specreg.model.build import Header
-from specreg.model.component import Consumer
 from specreg.model.field import Word
 from specreg.model.loads import Fridge
 from specreg.model.solar import SolarPanel
@@ -73,10 +72,7 @@ def loads_by_hour(build: Subject, standing: Standing | None, *, most: bool) -> l
 
 
 def _spread(load: Subject, energy: float) -> Hours:
-    when = getattr(load.model, "runs_in", None) if isinstance(load.model, Consumer) else None
-    if when == ("shore",):
-        load.van.assume(f"{load.name} runs on hook-up only and is left out")
-        return (0.0,) * 24
+    when = getattr(load.model, "runs_in", None)
     if load.id in load.van.build.header.use.evening_loads:
         return _over(energy, EVENING)
     if when and "night" in when and not {"day", "driving"} & set(when):
