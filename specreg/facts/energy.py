@@ -69,10 +69,10 @@ def _handed_on(load: Subject, passed: tuple[str, ...] = ()) -> float:
     feeding = [source.component for source in reaching(van, load.id)]
     if any(isinstance(parts[name], Battery) for name in feeding):
         return 1.0
-    converters = [n for n in feeding if isinstance(parts[n], DcConverter) and n not in passed]
     shares = (
         _efficiency(van.subject(name), CONVERTER) * _handed_on(van.subject(name), (*passed, name))
-        for name in converters
+        for name in feeding
+        if isinstance(parts[name], DcConverter) and name not in passed
     )
     return min(shares, default=1.0)
 
@@ -134,11 +134,7 @@ EFFICIENCY = 0.85
 def energy_through_inverter(appliance: Subject) -> float:
     """Energy that a mains appliance takes from the battery on a typical day."""
     model = appliance.model
-    inverters = [
-        name
-        for name in appliance.in_case("inverter").mains_sources
-        if isinstance(appliance.van.build.components[name], Inverting)
-    ]
+    inverters = appliance.in_case("inverter").mains_sources
     modes = getattr(model, "modes", ())
     if not inverters or isinstance(model, ShoreCharger) or (modes and "inverter" not in modes):
         return 0.0
@@ -232,7 +228,7 @@ def least_days_without_charge(build: Subject) -> float:
 
 def _use(build: Subject) -> float:
     used = float(build.daily_energy_use)
-    if used <= 0:
+    if not used:
         raise Missing(reason="nothing takes energy from the battery")
     return used
 

@@ -25,7 +25,8 @@ Hours = tuple[float, ...]
 
 EVENING, NIGHT, WAKING = range(17, 22), (*range(22, 24), *range(7)), range(7, 22)
 FIRST_DRIVEN = 10
-HOOKED_UP = (*range(18, 24), *range(8))
+AWAY = range(8, 18)
+"""Hours between two nights on hook-up."""
 WEEK = 7
 FRIDGE_SETTING, LEAST_INSIDE = 278.15, 291.15
 
@@ -75,7 +76,7 @@ def _spread(load: Subject, energy: float) -> Hours:
     when = getattr(load.model, "runs_in", None)
     if load.id in load.van.build.header.use.evening_loads:
         return _over(energy, EVENING)
-    if when and "night" in when and not {"day", "driving"} & set(when):
+    if when and not {"day", "driving"} & set(when):
         return _over(energy, NIGHT)
     if when and "night" not in when:
         return _over(energy, WAKING)
@@ -129,12 +130,12 @@ def sun_of_day(build: Subject, standing: Standing | None, weather: Weather) -> H
 
 def _clearness(standing: Standing, weather: Weather) -> float:
     """Return the clearness; the rest of a month is so clear that with its poor week the mean is kept."""
-    mean = standing.clearness(poor=False) if weather is not Weather.poor else 0.0
+    if weather is Weather.poor:
+        return standing.clearness(poor=True)
+    mean = standing.clearness(poor=False)
     if weather is Weather.mean:
         return mean
     poor = standing.clearness(poor=True)
-    if weather is Weather.poor:
-        return poor
     days = DAYS[standing.month - 1]
     clear = clear_sky(standing.place.altitude or 0.0)
     return max(0.0, min(max(mean, clear), (days * mean - WEEK * poor) / (days - WEEK)))
@@ -155,7 +156,7 @@ def shore_of_day(build: Subject) -> Hours:
     """Return what the chargers on mains offer by hour, hooked up from 18 h to 8 h."""
     build.van.assume("hooked up from 18 h to 8 h; mains appliances are counted as on the battery then, too")
     power = float(build.charging_power_on_shore)
-    return tuple(power * HOUR if hour in HOOKED_UP else 0.0 for hour in range(24))
+    return tuple(0.0 if hour in AWAY else power * HOUR for hour in range(24))
 
 
 def chargeable(build: Subject, standing: Standing | None, *, most: bool) -> tuple[bool, ...]:
@@ -203,4 +204,4 @@ def daily_energy_by_load(build: Subject) -> tuple[Share, ...]:
     """What each load takes from the battery on a typical day."""
     loads = loads_by_hour(build, None, most=True)
     shares = [Share(build.van.name_of(load.name), sum(load.hours)) for load in loads]
-    return tuple(sorted((one for one in shares if one.energy > 0), key=lambda one: (-one.energy, one.load)))
+    return tuple(sorted((one for one in shares if one.energy), key=lambda one: (-one.energy, one.load)))

@@ -40,7 +40,7 @@ def total_ratio(hour_angle: float, sunset: float) -> float:
 def diffuse_ratio(hour_angle: float, sunset: float) -> float:
     """Return an hour's share of the day's diffuse radiation, by the hour's middle (Liu, Jordan)."""
     around = sin(sunset) - sunset * cos(sunset)
-    if abs(hour_angle) >= sunset or around <= 0:
+    if around <= 0:
         return 0.0
     return pi / 24 * (cos(hour_angle) - cos(sunset)) / around
 
@@ -74,8 +74,6 @@ def panel_by_hour(
     """Return J/m² on a panel in each solar hour; `bearing` is where it faces, clockwise from north."""
     level = level_by_hour(latitude, day, clearness)
     sunset = sunset_angle(latitude, day)
-    if tilt == 0:
-        return tuple(beam + diffuse for beam, diffuse in level)
     sky, ground = (1 + cos(tilt)) / 2, GROUND * (1 - cos(tilt)) / 2
     factors = (_beam_factor(latitude, day, daylit(h, sunset), tilt, bearing) for h in range(24))
     return tuple(

@@ -1,5 +1,7 @@
 """A typical day by hour: when loads run, when sun, driving and hook-up give, when a battery may take it."""
 
+from collections.abc import Callable
+
 import pytest
 from dc_van import dc_facts
 
@@ -135,6 +137,20 @@ def test_the_sum_of_loads() -> None:
     ramp, flat = tuple(map(float, range(24))), (2.0,) * 24
     assert total([Load("a", ramp), Load("b", flat)]) == tuple(hour + 2.0 for hour in range(24))
     assert total([]) == (0.0,) * 24
+
+
+@pytest.mark.parametrize(
+    "sums",
+    [
+        lambda: total([Load("a", (1.0,)), Load("b", (1.0, 2.0))]),
+        lambda: let_in([(1.0,), (1.0, 2.0)], (True,)),
+        lambda: let_in([(1.0, 2.0)], (True,)),
+    ],
+)
+def test_hours_that_do_not_match_are_never_added(sums: Callable[[], object]) -> None:
+    """A day of fewer hours is a fault of whoever asks, not a smaller sum."""
+    with pytest.raises(ValueError, match="zip"):
+        sums()
 
 
 SUNNY = """
