@@ -38,7 +38,7 @@ class Store:
     def charged(self, content: float, power: float, time: float = HOUR) -> float:
         """Return the content after a time in which a power is offered, exactly, through the taper."""
         rise = min(power, self.greatest_power) * self.efficiency
-        if rise <= 0:
+        if rise <= 0 or content >= self.full:
             return content
         if self.taper <= 0:
             return min(self.full, content + rise * time)

@@ -183,6 +183,12 @@ def test_batteries_side_by_side() -> None:
     assert Store(10, 2, 5, 0.8, 0.1, 7).times(3) == Store(30, 6, 15, 0.8, 0.1, 21)
 
 
+@pytest.mark.parametrize("greatest", [500, inf])
+def test_no_battery_takes_nothing(greatest: float) -> None:
+    """What is left of one of which there is none: it is full and empty at once."""
+    assert Store(1000 * WH, 200 * WH, greatest, 0.8, 0.1, inf).times(0).charged(0.0, 300) == 0.0
+
+
 HOUR_BY_HAND = [
     # Wh at first, asked, offered; Wh at last, turned away, lost, used, unserved: of 1 kWh 200 Wh are kept,
     # at most 400 W go in, of which 75 % are kept, at most 300 W come out

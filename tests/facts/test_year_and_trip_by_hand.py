@@ -172,7 +172,7 @@ def test_a_trip_with_driving() -> None:
     """From 18 h on the drive at 10 h comes in the 17th hour: 40 W to the lamp, of 320 Wh 92 % stay."""
     facts = trip("{}", DRIVING % (1, 0, 30))
     whole = facts.whole.in_case("4")
-    expected = [960 - 40 * hour for hour in range(17)]
+    expected = [960.0 - 40 * hour for hour in range(17)]
     expected += [expected[16] + 320 * 0.92 - 40 * hour for hour in range(8)]
     assert [one * 960 for one in whole.state_of_charge_on_trip] == pytest.approx(expected)
     assert whole.unmet_on_trip == 0
