@@ -10,7 +10,13 @@ from __future__ import annotations
 from functools import cache
 from math import cos, pi, sin
 
-from specreg.facts.sun_position import daylit, extraterrestrial_radiation, incidence, sunset_angle
+from specreg.facts.sun_position import (
+    daylit,
+    extraterrestrial_radiation,
+    incidence,
+    sun_vector,
+    sunset_angle,
+)
 
 GROUND = 0.2
 """Share that the ground reflects: the usual figure for bare ground and grass, from memory."""
@@ -91,5 +97,5 @@ def _beam_factor(
     step = (span[1] - span[0]) / STEPS
     middles = [span[0] + step * (n + 0.5) for n in range(STEPS)]
     on_panel = sum(max(0.0, incidence(latitude, day, angle, tilt, bearing)) for angle in middles)
-    on_level = sum(max(0.0, incidence(latitude, day, angle, 0.0, 0.0)) for angle in middles)
+    on_level = sum(max(0.0, sun_vector(latitude, day, angle)[2]) for angle in middles)
     return on_panel / on_level if on_level > 0 else 0.0

@@ -11,7 +11,6 @@ from specreg.facts.engine import Subject
 from specreg.facts.irradiation import panel_by_hour
 from specreg.facts.missing import Missing
 from specreg.facts.sun import (
-    MIDDLE_DAYS,
     cell_temperature,
     heat_factor,
     monthly_radiation,
@@ -50,7 +49,8 @@ def test_days_in_the_middle_of_months() -> None:
     """As FAO-56 table 2.6 takes them."""
     with (PUBLISHED / "fao56-extraterrestrial-radiation.csv").open(encoding="utf-8") as file:
         printed = {int(row["month"]): int(row["J"]) for row in csv.DictReader(file)}
-    assert dict(enumerate(MIDDLE_DAYS, 1)) == printed
+    facts = dc_facts(f"use: {{places: [{{latitude: 50°, months: {list(printed)}}}]}}")
+    assert {one.month: one.day for one in standings(facts)} == printed
 
 
 def test_a_month_on_level_ground() -> None:
@@ -93,6 +93,12 @@ def test_a_panel_on_no_controller_counts_as_on_a_usual_one() -> None:
     found = panel("runs: {in: ~}")
     assert found.daily_solar_yield / WH == pytest.approx(100 * JULY * 0.9 * 0.97 * 0.95 * 0.92, rel=0.005)
     assert found.van.whole.in_case("7").daily_sun == pytest.approx(found.daily_solar_yield)
+
+
+def test_a_controller_beside_a_panel_on_the_battery_is_not_its_own() -> None:
+    """The panel hangs on the bus to which the controller gives: the controller neither bounds nor lessens it."""
+    found = panel("components: {sun: {rated_current: 1 A, efficiency: 50 %}}\nruns: {in: {to: box/feed}}")
+    assert found.daily_solar_yield / WH == pytest.approx(100 * JULY * 0.9 * 0.97 * 0.95 * 0.92, rel=0.005)
 
 
 def test_a_controller_that_only_switches_is_asked_for_the_panels_voltage() -> None:

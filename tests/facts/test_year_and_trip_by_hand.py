@@ -94,6 +94,7 @@ PATTERNS = [
     # nights off grid, on hook-up, months, days on hook-up in each
     (2, 1, "[4]", [10]),
     (1, 2, "[4]", [20]),
+    (1, 1, "[1]", [15]),
     (1, 1, "[3]", [15]),  # 31 days begin and end off grid
     (1, 1, "[3, 4, 5]", [15, 15, 16]),  # April and May go on where March and April ended
     (1, 1, "[3, 5]", [15, 15]),  # it begins anew after April, which is not named
@@ -110,9 +111,26 @@ def test_nights_on_hook_up_between_times_off_grid(
     """On a day on hook-up nobody drives; the pattern runs through months that follow each other."""
     whole = dc_facts(PLAIN, months(listed), DRIVING % (away, hooked, 30), SHORE).whole
     found = whole.year_as_used
-    length = {3: 31, 4: 30, 5: 31}
+    length = {1: 31, 3: 31, 4: 30, 5: 31}
     expected = [on * ON + (length[one.month] - on) * OFF for one, on in zip(found, days, strict=True)]
     assert [one.offered / WH for one in found] == pytest.approx(expected)
+
+
+def test_what_a_year_takes_for_granted() -> None:
+    """How months and trips follow each other is said; a van that stands has no trips."""
+    whole = dc_facts(PLAIN, DRIVING % (6, 0, 30)).whole
+    trips = "times off grid follow each other at once, with the nights on hook-up between them"
+    for fact, told_ in (("year_as_used", True), ("year_without_shore", False)):
+        with whole.van.recording() as frame:
+            getattr(whole, fact)
+        assert (
+            sum(
+                one.startswith("each named month: equal days, seven in its middle")
+                for one in frame.assumptions
+            )
+            == 1
+        )
+        assert (trips in frame.assumptions) is told_
 
 
 def test_a_van_that_never_hooks_up_needs_no_charger_on_mains() -> None:
