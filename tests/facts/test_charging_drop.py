@@ -43,6 +43,14 @@ DROPS = [
         3.30e-3 + 3 * 1.21e-3 + MAIN,
         14.2,
     ),
+    # out by the cable of 1 m, back by one of 0.5 m that belongs to a longer way out
+    (
+        "runs: {out: {return_conductor: 10 mm²}, "
+        "long: {medium: dc, from: sun/battery, to: box/feed, return: short, conductor: 16 mm², length: 3 m}, "
+        "short: {medium: dc, from: sun/battery, to: box/feed, conductor: 16 mm², length: 0.5 m}}",
+        3.30e-3 + 0.5 * 1.21e-3 + MAIN,
+        14.2,
+    ),
     ("components: {sun: {absorption_voltage: ~}}", 2 * 3.30e-3 + MAIN, 12),
     (STARTER, 2 * 3.30e-3 + MAIN, 14.2),  # the house battery, though a starter battery is nearer
     (STARTER_FIRST, 2 * 3.30e-3 + 2 * 1.21e-3, 14.2),

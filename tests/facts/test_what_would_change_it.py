@@ -33,8 +33,8 @@ def test_each_thing_by_hand() -> None:
     assert base.outcome() == pytest.approx((4.0, 240 * WH))
     expected = {
         # a day's use, days, and what is wanting of five days
-        "BATTERY CAPACITY": [3.0, 4.5, 0, 1200 - 768, 1200 - 1152, 1200],  # 3.2 and 4.8 days
-        "SUN": [
+        "battery capacity": [3.0, 4.5, 0, 1200 - 768, 1200 - 1152, 1200],  # 3.2 and 4.8 days
+        "sun": [
             3.5,
             4.0,
             2.5,
@@ -49,16 +49,18 @@ def test_each_thing_by_hand() -> None:
         what: pytest.approx(figures_, abs=1e-6) for what, figures_ in expected.items()
     }
     # by 1.67, 1.6, 0.81 and 0.81 days; of two alike the name decides
-    assert list(found) == ["A", "BATTERY CAPACITY", "B", "SUN"]
+    assert list(found) == ["A", "battery capacity", "B", "sun"]
 
 
 def test_of_two_that_change_no_night_the_energy_decides() -> None:
     """A battery that gives 20 W at most never ends: of 50 W and 30 W asked the greater leaves more wanting."""
     store = Store(1e9, 0.0, 1e6, 1.0, greatest_draw=20.0)
-    base = Base(store, (Load("small", even(30 * 24)), Load("great", even(50 * 24))), {"sun": even(0)}, 2)
+    base = Base(
+        store, (Load("a small", even(30 * 24)), Load("the great", even(50 * 24))), {"sun": even(0)}, 2
+    )
     found = changes(base)
-    assert list(found).index("GREAT") < list(found).index("SMALL")
-    assert figures(found["GREAT"]) == pytest.approx([60, 60, 60, 50 * 48, 70 * 48, 10 * 48])
+    assert list(found).index("THE GREAT") < list(found).index("A SMALL")
+    assert figures(found["THE GREAT"]) == pytest.approx([60, 60, 60, 50 * 48, 70 * 48, 10 * 48])
 
 
 def test_things_that_are_not_there_change_nothing() -> None:
@@ -66,7 +68,7 @@ def test_things_that_are_not_there_change_nothing() -> None:
     base = Base(
         STORE, (Load("a", even(240)), Load("idle", even(0))), {"sun": even(0), "driving": even(24)}, 5
     )
-    assert set(changes(base)) == {"BATTERY CAPACITY", "DRIVING", "A"}
+    assert set(changes(base)) == {"battery capacity", "driving", "A"}
 
 
 PLAIN = """
@@ -91,15 +93,32 @@ DRIVEN = """
 use: {driving_per_day: 1 h}
 components:
   alternator: {kind: alternator, rated_current: 100 A, present_draw: 40 A, charging_voltage: 14 V}
-  charger: {kind: dc-charger, output_current: 2 A, efficiency: 80 %}
+  driving: {kind: dc-charger, output_current: 2 A, efficiency: 80 %, title: Box under the seat}
 runs:
-  in: {medium: dc, from: alternator/positive, to: charger/input, return: chassis}
-  out: {medium: dc, from: charger/output, to: box/feed, return: ground}
+  in: {medium: dc, from: alternator/positive, to: driving/input, return: chassis}
+  out: {medium: dc, from: driving/output, to: box/feed, return: ground}
 """
 
 
+def test_driving_that_is_not_stated_is_none() -> None:
+    """It is no one's question how the engine charges."""
+    whole = dc_facts(PLAIN % "", "use: {driving_per_day: ~}").whole
+    assert {one.what for one in whole.what_would_change_nights} == {"Work light", "battery capacity"}
+
+
+def test_a_battery_that_is_too_cold_is_not_charged_by_driving() -> None:
+    """Colder than 0 °C by night and not known by day: at the worse end driving gives nothing."""
+    cold = "{latitude: 50°, months: [1], night_temperature: -10 °C}"
+    found = {one.what: one for one in dc_facts(PLAIN % cold, DRIVEN).whole.what_would_change_nights}
+    assert set(found) == {"Work light", "battery capacity"}
+    assert figures(found["Work light"])[:3] == [5.0, 3.0, 60]
+
+
 def test_driving_is_one_of_the_things() -> None:
-    """24 Wh a day, 10 of them to the lamp at once and 92 % of 14 kept; without it 240 Wh a day are taken."""
+    """24 Wh a day, 10 of them to the lamp at once and 92 % of 14 kept; without it 240 Wh a day are taken.
+
+    It keeps its name though a component has the same word as its id.
+    """
     found = {one.what: one for one in dc_facts(PLAIN % "", DRIVEN).whole.what_would_change_nights}
     assert set(found) == {"Work light", "battery capacity", "driving"}
     assert found["driving"].nights_without == 4.0
@@ -121,6 +140,22 @@ def test_the_month_with_the_fewest_nights(places: str) -> None:
     found = {one.what: one for one in dc_facts(PLAIN % places, FRIDGE).whole.what_would_change_nights}
     assert found["pump"].nights_without == 4.0
     assert found["pump"].unmet_with_more / WH == pytest.approx(5 * (240 + 360) - 960)
+
+
+def test_a_fridge_in_the_cool_takes_what_is_stated() -> None:
+    """At the worse end: 200 Wh, a fifth more is 240 Wh."""
+    found = {one.what: one for one in dc_facts(PLAIN % COOL, FRIDGE).whole.what_would_change_nights}
+    assert found["pump"].unmet_with_more / WH == pytest.approx(5 * (240 + 240) - 960)
+
+
+def test_of_months_that_end_in_the_same_hour_the_one_that_leaves_more_wanting_counts() -> None:
+    """200 and 201 Wh for the fridge: 960 Wh end in the 53rd hour of both."""
+    places = ", ".join(
+        f"{{latitude: 50°, months: [{month}], day_temperature: {warm} °C}}"
+        for month, warm in ((1, 25), (7, 25.1))
+    )
+    found = {one.what: one for one in dc_facts(PLAIN % places, FRIDGE).whole.what_would_change_nights}
+    assert found["Work light"].unmet_with_more / WH == pytest.approx(5 * (288 + 201) - 960)
 
 
 PANEL = """

@@ -3,9 +3,10 @@
 import pytest
 from dc_van import dc_facts
 
-from specreg.facts.energy_year import Days, MonthOfEnergy, _month
+from specreg.facts.energy_year import Days, MonthOfEnergy, _days, _month
 from specreg.facts.engine import Facts
 from specreg.facts.missing import Missing
+from specreg.facts.sun import standings
 
 WH = 3600.0
 PLAIN = """
@@ -94,6 +95,8 @@ PATTERNS = [
     # nights off grid, on hook-up, months, days on hook-up in each
     (2, 1, "[4]", [10]),
     (1, 2, "[4]", [20]),
+    # the fourth day of four: days 3 to 27 of March, counted from 0; April begins with it, as day 31 of all
+    (3, 1, "[3, 4]", [7, 8]),
     (1, 1, "[1]", [15]),
     (1, 1, "[3]", [15]),  # 31 days begin and end off grid
     (1, 1, "[3, 4, 5]", [15, 15, 16]),  # April and May go on where March and April ended
@@ -153,6 +156,16 @@ def test_the_poor_week_is_in_the_middle_of_a_month(days: int, first: int) -> Non
     sun = [3.0 if first <= n < first + 7 else 10.0 for n in range(days)]
     expected = [one + (1000.0 if on else 100.0) for one, on in zip(sun, hooked, strict=True)]
     assert offered[::24] == offered[23::24] == tuple(expected)
+
+
+def test_a_month_with_a_poor_week_has_two_sorts_of_day() -> None:
+    """20 % of clearness in the poor week, (30 × 50 − 7 × 20) / 23 % in the rest; without one all are alike."""
+    whole = dc_facts(PLAIN, PANEL % CLEAR).whole
+    days = _days(whole, standings(whole.van)[0], most=False, used=False)
+    assert sum(days.poor) / sum(days.rest) == pytest.approx(20 / ((30 * 50 - 7 * 20) / 23))
+    whole = dc_facts(PLAIN, PANEL % DIM).whole
+    days = _days(whole, standings(whole.van)[0], most=False, used=False)
+    assert days.poor == days.rest
 
 
 PANEL = """
