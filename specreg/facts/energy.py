@@ -28,23 +28,25 @@ CONVERTER = 0.9
 
 USE = (
     "power × hours × duty + standby × the rest of the day; × count; a fridge by its daily energy or duty; "
-    "÷ the efficiency of a converter on the way from the battery"
+    "÷ the efficiency of the converters on the way from the battery"
 )
 
 
 @fact(Component, number(Dimension.energy), formula=USE, source="P·t; the hours are the spec's")
 def energy_per_day(load: Subject) -> float:
     """Energy that it takes from the battery on a typical day."""
-    model = load.model
-    if isinstance(model, DcConverter):
-        return _idle(load)
     return _own_energy(load) / _handed_on(load)
 
 
 def _own_energy(load: Subject) -> float:
     model = load.model
+    if getattr(model, "runs_in", None) == ("shore",):
+        load.van.assume(f"{load.name} runs on hook-up only and is left out")
+        return 0.0
+    if isinstance(model, DcConverter):
+        return model.count * _idle(load)
     if isinstance(model, Inverting):
-        return float(load.idle_power * load.hours_per_day)
+        return model.count * float(load.idle_power * load.hours_per_day)
     if isinstance(model, DcOutlet):
         return model.count * float(load.expected_power * load.hours_per_day)
     if isinstance(model, Fridge):
@@ -61,19 +63,29 @@ def _idle(converter: Subject) -> float:
     return 0.0 if idle is None else float(idle) * DAY
 
 
-def _handed_on(load: Subject) -> float:
-    """Return the efficiency of the converter that feeds a load; 1 where a battery is joined to it."""
-    parts = load.van.build.components
-    feeding = [parts[s.component] for s in reaching(load.van, load.id)]
-    if not feeding or any(isinstance(part, Battery) for part in feeding):
+def _handed_on(load: Subject, passed: tuple[str, ...] = ()) -> float:
+    """Return the share that converters in a row hand on to a load; 1 where a battery is joined to it."""
+    van, parts = load.van, load.van.build.components
+    feeding = [source.component for source in reaching(van, load.id)]
+    if any(isinstance(parts[name], Battery) for name in feeding):
         return 1.0
-    found = [part for part in feeding if isinstance(part, DcConverter)]
-    if any(part.efficiency is None for part in found):
-        load.van.assume(f"converters taken to hand on {CONVERTER:.0%} (common practice, no source)")
-    known = [CONVERTER if part.efficiency is None else part.efficiency for part in found]
-    if any(share <= 0 for share in known):
-        raise Missing(*(f"{s.component}.efficiency" for s in reaching(load.van, load.id)))
-    return min(known, default=1.0)
+    shares = (
+        _efficiency(van.subject(name), CONVERTER) * _handed_on(van.subject(name), (*passed, name))
+        for name in feeding
+        if isinstance(parts[name], DcConverter) and name not in passed
+    )
+    return min(shares, default=1.0)
+
+
+def _efficiency(part: Subject, usual: float) -> float:
+    """Return what a converter or inverter hands on, where it does not say, the usual."""
+    stated = part.get("efficiency")
+    if stated is None:
+        part.van.assume(f"{part.name} taken to hand on {usual:.0%} (common practice, no source)")
+        return usual
+    if stated <= 0:
+        raise Missing(f"{part.id}.efficiency")
+    return float(stated)
 
 
 def _fridge(load: Subject) -> float:
@@ -122,24 +134,13 @@ EFFICIENCY = 0.85
 def energy_through_inverter(appliance: Subject) -> float:
     """Energy that a mains appliance takes from the battery on a typical day."""
     model = appliance.model
-    inverters = [
-        name
-        for name in appliance.in_case("inverter").mains_sources
-        if isinstance(appliance.van.build.components[name], Inverting)
-    ]
+    inverters = appliance.in_case("inverter").mains_sources
     modes = getattr(model, "modes", ())
     if not inverters or isinstance(model, ShoreCharger) or (modes and "inverter" not in modes):
         return 0.0
     assert isinstance(model, AcConsumer)
     taken = model.count * float(appliance.mains_power) * float(appliance.mains_hours_per_day)
-    return taken / min(_efficiency(appliance.van.subject(name)) for name in inverters)
-
-
-def _efficiency(inverter: Subject) -> float:
-    stated = inverter.get("efficiency")
-    if stated is None:
-        inverter.van.assume(f"{inverter.name} taken to hand on {EFFICIENCY:.0%} (common practice, no source)")
-    return EFFICIENCY if stated is None else float(stated)
+    return taken / min(_efficiency(appliance.van.subject(name), EFFICIENCY) for name in inverters)
 
 
 def inverted_loads(facts: Facts) -> tuple[str, ...]:
@@ -227,7 +228,7 @@ def least_days_without_charge(build: Subject) -> float:
 
 def _use(build: Subject) -> float:
     used = float(build.daily_energy_use)
-    if used <= 0:
+    if not used:
         raise Missing(reason="nothing takes energy from the battery")
     return used
 

@@ -15,7 +15,6 @@ from specreg.facts.sun import DAYS, Standing, sun_hours_of
 from specreg.facts.sun_position import clear_sky, sun_hours
 from specreg.facts.value_type import list_of, number, text, view
 from specreg.model.build import Header
-from specreg.model.component import Consumer
 from specreg.model.field import Word
 from specreg.model.loads import Fridge
 from specreg.model.solar import SolarPanel
@@ -26,7 +25,8 @@ Hours = tuple[float, ...]
 
 EVENING, NIGHT, WAKING = range(17, 22), (*range(22, 24), *range(7)), range(7, 22)
 FIRST_DRIVEN = 10
-HOOKED_UP = (*range(18, 24), *range(8))
+AWAY = range(8, 18)
+"""Hours between two nights on hook-up."""
 WEEK = 7
 FRIDGE_SETTING, LEAST_INSIDE = 278.15, 291.15
 
@@ -73,13 +73,10 @@ def loads_by_hour(build: Subject, standing: Standing | None, *, most: bool) -> l
 
 
 def _spread(load: Subject, energy: float) -> Hours:
-    when = getattr(load.model, "runs_in", None) if isinstance(load.model, Consumer) else None
-    if when == ("shore",):
-        load.van.assume(f"{load.name} runs on hook-up only and is left out")
-        return (0.0,) * 24
+    when = getattr(load.model, "runs_in", None)
     if load.id in load.van.build.header.use.evening_loads:
         return _over(energy, EVENING)
-    if when and "night" in when and not {"day", "driving"} & set(when):
+    if when and not {"day", "driving"} & set(when):
         return _over(energy, NIGHT)
     if when and "night" not in when:
         return _over(energy, WAKING)
@@ -133,12 +130,12 @@ def sun_of_day(build: Subject, standing: Standing | None, weather: Weather) -> H
 
 def _clearness(standing: Standing, weather: Weather) -> float:
     """Return the clearness; the rest of a month is so clear that with its poor week the mean is kept."""
-    mean = standing.clearness(poor=False) if weather is not Weather.poor else 0.0
+    if weather is Weather.poor:
+        return standing.clearness(poor=True)
+    mean = standing.clearness(poor=False)
     if weather is Weather.mean:
         return mean
     poor = standing.clearness(poor=True)
-    if weather is Weather.poor:
-        return poor
     days = DAYS[standing.month - 1]
     clear = clear_sky(standing.place.altitude or 0.0)
     return max(0.0, min(max(mean, clear), (days * mean - WEEK * poor) / (days - WEEK)))
@@ -159,7 +156,7 @@ def shore_of_day(build: Subject) -> Hours:
     """Return what the chargers on mains offer by hour, hooked up from 18 h to 8 h."""
     build.van.assume("hooked up from 18 h to 8 h; mains appliances are counted as on the battery then, too")
     power = float(build.charging_power_on_shore)
-    return tuple(power * HOUR if hour in HOOKED_UP else 0.0 for hour in range(24))
+    return tuple(0.0 if hour in AWAY else power * HOUR for hour in range(24))
 
 
 def chargeable(build: Subject, standing: Standing | None, *, most: bool) -> tuple[bool, ...]:
@@ -207,4 +204,4 @@ def daily_energy_by_load(build: Subject) -> tuple[Share, ...]:
     """What each load takes from the battery on a typical day."""
     loads = loads_by_hour(build, None, most=True)
     shares = [Share(build.van.name_of(load.name), sum(load.hours)) for load in loads]
-    return tuple(sorted((one for one in shares if one.energy > 0), key=lambda one: (-one.energy, one.load)))
+    return tuple(sorted((one for one in shares if one.energy), key=lambda one: (-one.energy, one.load)))

@@ -77,23 +77,22 @@ CHANGE = view(
 def sensitivity(base: Base, name_of: Callable[[str], str]) -> tuple[Change, ...]:
     """Return what each thing changes, the strongest first: by days, not yet in halves, then by energy."""
     found: list[tuple[tuple[float, float, str], Change]] = []
-    for name, vary in _all(base):
+    for what, vary in _all(base, name_of):
         less, more, without = (vary(factor).outcome() for factor in (1 - STEP, 1 + STEP, 0.0))
-        what = name_of(name)
         nights = [halves(days) for days, _ in (less, more, without)]
         change = Change(what, nights[0], nights[1], nights[2], less[1], more[1], without[1])
         found.append(((-abs(less[0] - more[0]), -abs(less[1] - more[1]), what), change))
     return tuple(change for _, change in sorted(found, key=lambda pair: pair[0]))
 
 
-def _all(base: Base) -> Iterator[tuple[str, Callable[[float], Base]]]:
+def _all(base: Base, name_of: Callable[[str], str]) -> Iterator[tuple[str, Callable[[float], Base]]]:
     yield "battery capacity", partial(_battery_times, base)
     for source, hours in base.sources.items():
         if any(hours):
             yield source, partial(_source_times, base, source)
     for load in base.loads:
         if any(load.hours):
-            yield load.name, partial(_load_times, base, load.name)
+            yield name_of(load.name), partial(_load_times, base, load.name)
 
 
 def _battery_times(base: Base, factor: float) -> Base:
@@ -137,5 +136,4 @@ def what_would_change_nights(build: Subject) -> tuple[Change, ...]:
     bases = [_base(build, standing) for standing in places_of(build.van)]
     outcomes = [(base.outcome(), n) for n, base in enumerate(bases)]
     worst = min(outcomes, key=lambda found: (found[0][0], -found[0][1], found[1]))[1]
-    names = build.van.build.components
-    return sensitivity(bases[worst], lambda name: build.van.name_of(name) if name in names else name)
+    return sensitivity(bases[worst], build.van.name_of)

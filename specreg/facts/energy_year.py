@@ -114,15 +114,15 @@ def year(build: Subject, *, most: bool, used: bool) -> tuple[MonthOfEnergy, ...]
     )
     store, pattern = aged_bank(build, most=most), _hooked(build, used=used)
     found: list[MonthOfEnergy] = []
-    content, before, day = store.full, 0, 0
-    for month in sorted({standing.month for standing in standings(build.van)}):
-        if month != before + 1:
+    named = sorted({standing.month for standing in standings(build.van)})
+    for month in named:
+        if month - 1 not in named:
             content, day = store.full, 0
         days = _days(build, _dimmest(build, month), most=most, used=used)
         hooked = [pattern[(day + n) % len(pattern)] for n in range(DAYS[month - 1])]
         run = course(store, content, *_month(days, DAYS[month - 1], hooked))
         found.append(_told(month, run, store))
-        content, before, day = run.contents[-1], month, day + DAYS[month - 1]
+        content, day = run.contents[-1], day + DAYS[month - 1]
     return tuple(found)
 
 
@@ -135,7 +135,7 @@ def _told(month: int, run: Course, store: Store) -> MonthOfEnergy:
 
 def _met(months: tuple[MonthOfEnergy, ...]) -> float:
     asked = sum(month.asked for month in months)
-    if asked <= 0:
+    if not asked:
         raise Missing(reason="nothing takes energy from the battery")
     return 1 - sum(month.unmet for month in months) / asked
 

@@ -10,7 +10,13 @@ from __future__ import annotations
 from functools import cache
 from math import cos, pi, sin
 
-from specreg.facts.sun_position import daylit, extraterrestrial_radiation, incidence, sunset_angle
+from specreg.facts.sun_position import (
+    daylit,
+    extraterrestrial_radiation,
+    incidence,
+    sun_vector,
+    sunset_angle,
+)
 
 GROUND = 0.2
 """Share that the ground reflects: the usual figure for bare ground and grass, from memory."""
@@ -40,7 +46,7 @@ def total_ratio(hour_angle: float, sunset: float) -> float:
 def diffuse_ratio(hour_angle: float, sunset: float) -> float:
     """Return an hour's share of the day's diffuse radiation, by the hour's middle (Liu, Jordan)."""
     around = sin(sunset) - sunset * cos(sunset)
-    if abs(hour_angle) >= sunset or around <= 0:
+    if around <= 0:
         return 0.0
     return pi / 24 * (cos(hour_angle) - cos(sunset)) / around
 
@@ -74,8 +80,6 @@ def panel_by_hour(
     """Return J/m² on a panel in each solar hour; `bearing` is where it faces, clockwise from north."""
     level = level_by_hour(latitude, day, clearness)
     sunset = sunset_angle(latitude, day)
-    if tilt == 0:
-        return tuple(beam + diffuse for beam, diffuse in level)
     sky, ground = (1 + cos(tilt)) / 2, GROUND * (1 - cos(tilt)) / 2
     factors = (_beam_factor(latitude, day, daylit(h, sunset), tilt, bearing) for h in range(24))
     return tuple(
@@ -93,5 +97,5 @@ def _beam_factor(
     step = (span[1] - span[0]) / STEPS
     middles = [span[0] + step * (n + 0.5) for n in range(STEPS)]
     on_panel = sum(max(0.0, incidence(latitude, day, angle, tilt, bearing)) for angle in middles)
-    on_level = sum(max(0.0, incidence(latitude, day, angle, 0.0, 0.0)) for angle in middles)
+    on_level = sum(max(0.0, sun_vector(latitude, day, angle)[2]) for angle in middles)
     return on_panel / on_level if on_level > 0 else 0.0

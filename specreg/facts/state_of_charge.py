@@ -40,7 +40,7 @@ class Store:
         rise = min(power, self.greatest_power) * self.efficiency
         if rise <= 0 or content >= self.full:
             return content
-        if self.taper <= 0 or self.greatest_power == inf:
+        if self.taper <= 0:
             return min(self.full, content + rise * time)
         decay = self.greatest_power * self.efficiency / (self.full * self.taper)
         corner = self.full - rise / decay  # from here on the battery asks for less than is offered
@@ -84,12 +84,11 @@ def course(store: Store, start: float, loads: Sequence[float], sources: Sequence
             content -= given
             used, unserved = used + source + given, unserved + asked - given
         else:
-            used += load
-            if spare := source - load:
-                after = store.charged(content, spare / HOUR)
-                taken = (after - content) / store.efficiency
-                away, lost = away + spare - taken, lost + taken - (after - content)
-                content = after
+            used, spare = used + load, source - load
+            after = store.charged(content, spare / HOUR)
+            taken = (after - content) / store.efficiency
+            away, lost = away + spare - taken, lost + taken - (after - content)
+            content = after
         contents.append(content)
     return Course(tuple(contents), sum(sources), away, lost, used, unserved)
 

@@ -121,7 +121,7 @@ def _kept(panel: Subject) -> float:
         panel.van.assume(f"solar controller taken at {CONTROLLER:.0%} (common practice, no source)")
     kept = WIRING * (CONTROLLER if efficiency is None else float(efficiency))
     if controller is not None and controller.get("type") == "pwm":
-        if panel.peak_voltage <= 0:
+        if not panel.peak_voltage:
             raise Missing(f"{panel.id}.peak_voltage")
         kept *= min(1.0, controller.battery_voltage / (panel.peak_voltage * panel.in_series))
     return float(kept)

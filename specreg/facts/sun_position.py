@@ -33,13 +33,9 @@ def sun_hours(latitude: float, day: int) -> tuple[float, float]:
 
 def extraterrestrial_radiation(latitude: float, day: int) -> float:
     """Return J/m² in a day on a level plane above the air (FAO-56 eq. 21)."""
-    return _level(latitude, day, -(sunset := sunset_angle(latitude, day)), sunset)
-
-
-def extraterrestrial_by_hour(latitude: float, day: int) -> tuple[float, ...]:
-    """Return J/m² in each solar hour of a day on a level plane above the air (FAO-56 eq. 28)."""
-    spans = (daylit(hour, sunset_angle(latitude, day)) for hour in range(24))
-    return tuple(0.0 if span is None else _level(latitude, day, *span) for span in spans)
+    fallen, sunset = declination(day), sunset_angle(latitude, day)
+    up = sunset * sin(latitude) * sin(fallen) + cos(latitude) * cos(fallen) * sin(sunset)
+    return max(0.0, 86_400 / pi * SOLAR_CONSTANT * nearness(day) * up)
 
 
 def daylit(hour: int, sunset: float) -> tuple[float, float] | None:
@@ -47,12 +43,6 @@ def daylit(hour: int, sunset: float) -> tuple[float, float] | None:
     start = max((hour - 12) * HOUR_ANGLE, -sunset)
     end = min((hour - 11) * HOUR_ANGLE, sunset)
     return (start, end) if end > start else None
-
-
-def _level(latitude: float, day: int, start: float, end: float) -> float:
-    low, across = sin(latitude) * sin(declination(day)), cos(latitude) * cos(declination(day))
-    up = (end - start) * low + across * (sin(end) - sin(start))
-    return max(0.0, 43_200 / pi * SOLAR_CONSTANT * nearness(day) * up)
 
 
 def clear_sky(altitude: float) -> float:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from building import build
+from dc_van import dc_facts
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -97,6 +98,80 @@ def test_without_sun_it_is_nearly_the_division(name: str) -> None:
     """Hour by hour from the evening and usable energy / daily use differ by at most a night."""
     whole = Facts(DEMOS[name]).whole
     assert whole.least_nights_without_sun == pytest.approx(whole.least_days_without_charge, abs=1.0)
+
+
+STILL = """
+use: {{evening_loads: [{evening}]}}
+components:
+  battery: {{kind: battery, chemistry: lithium iron phosphate, nominal_voltage: 12 V, capacity: 100 Ah, usable: 80 %}}
+  lamp: {{kind: dc-appliance, supply_voltage: 12 V, power: {watt} W, hours_per_day: {hours} h}}
+runs:
+  feed: {{medium: dc, from: battery/positive, to: lamp, return: back}}
+  back: {{medium: dc, from: battery/negative, to: lamp}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("watt", "hours", "evening", "most", "least"),
+    [
+        (10, 24, "", 4.0, 3.0),  # 960 Wh: 96 h; worn 768 Wh: 76.8 h
+        (40, 24, "", 1.0, 0.5),  # 24 h; 19.2 h
+        (41, 24, "", 1.0, 0.5),  # 23.4 h, which end with the 24th; 18.7 h
+        (44, 24, "", 0.5, 0.5),  # 21.8 h; 17.5 h
+        (0.6, 24, "", 60.0, 53.0),  # 66.7 days; worn 1280 h are 53.3
+        (0.1, 24, "", 60.0, 60.0),
+        # 240 Wh an hour from 17 to 22 h: four hours of the first evening take 960 Wh
+        (240, 5, "lamp", 0.0, 0.0),
+        # 230 Wh an hour: 920 Wh on the first evening, the rest from 17 h of the next day on, 24 hours later
+        (230, 5, "lamp", 1.0, 0.0),
+    ],
+)
+def test_nights_without_sun_by_hand(watt: float, hours: int, evening: str, most: float, least: float) -> None:
+    """From a full battery at 18 h until the hour that ends at the reserve; down to halves; 60 is the longest."""
+    whole = Facts(build(STILL.format(watt=watt, hours=hours, evening=evening))).whole
+    assert (whole.most_nights_without_sun, whole.least_nights_without_sun) == (most, least)
+    assert whole.least_nights_in_a_poor_week == least  # a van without panels has no other nights
+    assert whole.most_nights_with_mean_sun == most
+
+
+def test_a_worn_bank() -> None:
+    """1200 Wh of which a fifth is kept; 80 % of both when worn, and only then it is said."""
+    whole = Facts(build(STILL.format(watt=10, hours=24, evening=""))).whole
+    for most, share in ((True, 1.0), (False, 0.8)):
+        with whole.van.recording() as frame:
+            found = nights.aged_bank(whole, most=most)
+        assert (found.full, found.reserve) == pytest.approx((share * 1200 * 3600, share * 240 * 3600))
+        said = "worn battery taken at 80 % of its capacity (common practice, no source)"
+        assert (said in frame.assumptions) is not most
+        assert nights.RANGE in frame.assumptions and nights.NOT_MODELLED in frame.assumptions
+
+
+PANEL = "components: {panel: {kind: solar-panel}}"
+PLACE = "use: {places: [{latitude: 50°, months: [2, 1]}]}"
+
+
+@pytest.mark.parametrize(
+    ("panel", "place", "months"),
+    [("{}", "{}", None), ("{}", PLACE, [1, 2]), (PANEL, PLACE, [1, 2]), (PANEL, "{}", "use.places")],
+)
+def test_months_that_are_looked_at(panel: str, place: str, months: list[int] | str | None) -> None:
+    """Those of the places; a van without panels needs none, one with panels is asked for one."""
+    facts = dc_facts(panel, place)
+    if isinstance(months, str):
+        with pytest.raises(Missing) as absent:
+            nights.places_of(facts)
+        assert absent.value.fields == (months,)
+        return
+    found = [None if standing is None else standing.month for standing in nights.places_of(facts)]
+    assert found == ([None] if months is None else months)
+
+
+def test_the_fewest_nights_count() -> None:
+    """Of several places and months; one that never ends counts as 60."""
+    ending = [Course((300.0,) * hours + (200.0,), 0.0, 0.0, 0.0, 0.0, 0.0) for hours in (47, 35, 59)]
+    endless = Course((300.0,) * 99, 0.0, 0.0, 0.0, 0.0, 0.0)
+    assert nights.least_nights([*ending, endless], 200.0) == 1.5
+    assert nights.least_nights([endless], 200.0) == 60.0
 
 
 @settings(max_examples=12, deadline=None)
