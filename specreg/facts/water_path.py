@@ -14,7 +14,18 @@ from specreg.model.component import Component, System
 from specreg.model.fluid import Valve
 from specreg.model.port import Medium, Terminal
 from specreg.model.run import Pipe, WaterRun
-from specreg.model.water import Draw, Filler, FreshTank, FrostValve, Pump, Strainer, WaterFilter
+from specreg.model.waste import DrainOutlet, WasteValve
+from specreg.model.water import (
+    Draw,
+    Filler,
+    FreshTank,
+    FrostValve,
+    Pump,
+    QuickCoupling,
+    Strainer,
+    WaterFilter,
+    WaterValve,
+)
 from specreg.units import Dimension
 
 GRAPH = "search on the graph of the water pipes, check valves and pumps one way only"
@@ -184,9 +195,9 @@ def holds_water(pipe: Subject) -> bool:
     return bool(pipe.sag > 0.010)
 
 
-@fact(Pipe, TRUTH, formula="`drains_to` names a valve or an outlet of the van", source=SPEC)
+@fact(Pipe, TRUTH, formula="`drains_to` names a valve for water or waste, or an outlet", source=SPEC)
 def low_point_drained(pipe: Subject) -> bool:
     """Whether something empties the pipe's lowest point."""
     named = pipe.get("drains_to")
-    part = pipe.van.build.components.get(named) if named else None
-    return part is not None and (isinstance(part, Valve) or part.kind in ("drain-outlet", "quick-coupling"))
+    part = pipe.van.build.components.get(named or "")
+    return isinstance(part, WaterValve | FrostValve | WasteValve | DrainOutlet | QuickCoupling)
