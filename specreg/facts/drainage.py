@@ -59,7 +59,7 @@ def _comes_to(valve: Subject, vessel: str, medium: Medium, stops: frozenset[str]
         return False
 
     def passes(edge: Edge) -> bool:
-        return edge.is_run or edge.owner not in stops | {vessel}
+        return edge.owner not in stops | {vessel}
 
     ports = [at_port(vessel, port) for port in ("drain", "outlet")]
     found = reached(valve.van.net, ports, medium, passes)

@@ -37,14 +37,10 @@ def _from_tanks(facts: Facts, without: frozenset[str] = frozenset()) -> dict[str
     from specreg.graph.piping import at_port, reached  # noqa: PLC0415 - loads with the graph
 
     def passes(edge: Edge) -> bool:
-        return edge.is_run or edge.owner not in without
+        return edge.owner not in without
 
     tanks = (name for name, part in facts.build.components.items() if isinstance(part, FreshTank))
-    return {
-        tank: reached(facts.net, [at_port(tank, "outlet")], Medium.water, passes)
-        for tank in tanks
-        if tank not in without
-    }
+    return {tank: reached(facts.net, [at_port(tank, "outlet")], Medium.water, passes) for tank in tanks}
 
 
 def tank_water(facts: Facts) -> Mapping[str, frozenset[Terminal]]:
@@ -70,12 +66,10 @@ def _components(terminals: frozenset[Terminal]) -> set[str]:
 @fact(Component, TRUTH, formula=GRAPH, source=SPEC)
 def carries_drinking_water(component: Subject) -> bool:
     """Whether drinking water touches it."""
-    model = component.model
     # A toilet or a coolant circuit is where drinking water ends, not a part of its way.
-    is_part = isinstance(model, FreshTank | Filler) or getattr(model, "system", None) is System.water
-    return is_part and component.id in _components(component.van.once(drinking_water)) | _stores(
-        component.van
-    )
+    is_part = getattr(component.model, "system", None) is System.water
+    wet = _components(component.van.once(drinking_water)) | _stores(component.van)
+    return is_part and component.id in wet
 
 
 def _stores(van: Facts) -> set[str]:
@@ -150,7 +144,7 @@ def emptying_valves(tank: Subject) -> tuple[str, ...]:
     stops = {n for n, part in parts.items() if isinstance(part, Pump) or n == tank.id}
 
     def passes(edge: Edge) -> bool:
-        return edge.is_run or edge.owner not in stops
+        return edge.owner not in stops
 
     def behind(port: str) -> set[str]:
         return _components(reached(tank.van.net, [at_port(tank.id, port)], Medium.water, passes))
