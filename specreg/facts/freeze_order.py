@@ -83,7 +83,9 @@ def _of_pipe(pipe: Subject, air: float) -> Freezing:
 
 def _surface(part: Subject, volume: float) -> float:
     """Return the surface in m² of a vessel's box, or of a cube: no housing is as large as its thing."""
-    size = (isinstance(part.model, VESSELS) and part.get("size")) or (volume ** (1 / 3),) * 3
+    size = part.get("size") if isinstance(part.model, VESSELS) else None
+    if size is None:
+        return float(6 * volume ** (2 / 3))
     return 2 * float(size[0] * size[1] + size[1] * size[2] + size[0] * size[2])
 
 

@@ -93,7 +93,7 @@ CIRCUIT = """tank: {kind: fresh-tank, volume: 70 L}
   sink: {kind: sink, trap: waterless valve}
   hatch: {kind: vent}"""
 RUNS = """{
-  suction: {medium: water, from: tank/outlet, to: pump/inlet, bore: 10 mm, lowest: -50 mm},
+  suction: {medium: water, from: tank/outlet, to: pump/inlet, bore: 10 mm, length: 1 m, lowest: -50 mm},
   air: {medium: water, from: tank/vent, to: vent, bore: 10 mm},
   flow: {medium: water, from: heater/coolant-out, to: radiator/coolant-in, bore: 16 mm, lowest: -1 m, length: 1 m},
   back: {medium: water, from: radiator/coolant-out, to: heater/coolant-in, bore: 16 mm}}"""
@@ -137,12 +137,18 @@ def test_the_night_from_which_on_it_freezes(night: str, freezes: bool) -> None:
 
 
 def test_low_points_of_coolant_are_no_water_left_behind() -> None:
-    """Of what sags only the water's own pipe counts; the vent, whose lowest point nobody states, is named."""
+    """Of what sags only the water's own pipe counts; a vent, whose lowest point nobody states, is named."""
     placed = CIRCUIT.replace("kind: ", "at: [1 m, 0 m, 100 mm], kind: ")
-    van = frozen(placed, RUNS.replace("bore: 10 mm, lowest", "bore: 20 mm, length: 3 m, lowest"))
+    van = frozen(placed, RUNS.replace("bore: 10 mm, length: 1 m", "bore: 20 mm, length: 3 m"))
     with van.recording() as frame:
         (left,) = van.whole.left_in_low_points
     # π/4 · (0.02 m)² · 3 m
     assert (left.name, left.volume) == ("suction", pytest.approx(0.94248e-3, rel=1e-5))
     said = [text for text in frame.assumptions if "not counted" in text]
     assert said == ["no lowest point is stated for air: not counted"]
+    told = RUNS.replace("vent, bore: 10 mm", "vent, bore: 10 mm, lowest: 1 m")
+    waste = told[:-1] + ",\n  foul: {medium: waste, from: sink, to: out}}"
+    van = frozen(placed + "\n  out: {kind: drain-outlet}", waste)
+    with van.recording() as frame:
+        assert [one.name for one in van.whole.left_in_low_points] == ["suction"]
+    assert not [text for text in frame.assumptions if "not counted" in text], "a waste pipe need not say"

@@ -235,6 +235,14 @@ DRY = (
         ("{}", "sink", "odour_trapped", True),
         ("{}", "grey-tank", "drain_closable", True),
         ("{runs: {grey-drain: {to: grey-outlet}, grey-out: ~}}", "grey-tank", "drain_closable", False),
+        # A tee closes nothing.
+        (
+            "{components: {fork: {kind: waste-tee}}, runs: {grey-drain: {to: fork/1},"
+            " grey-out: {from: fork/out, to: grey-outlet}}}",
+            "grey-tank",
+            "drain_closable",
+            False,
+        ),
         ("{}", "grey-valve", "holds_a_tank", True),
         ("{runs: {grey-drain: ~}}", "grey-valve", "holds_a_tank", False),
         # Behind a tee it holds one tank of two.
