@@ -106,7 +106,7 @@ def _face(part: Part, inside: float, outside: float) -> Face:
     surface = surface_temperature(part.layers, inside, outside, inner)
     ribs = None if part.rib_layers is None else surface_temperature(part.rib_layers, inside, outside)
     skin = skin_temperature(part.layers, inside, outside, part.side)
-    metal = part.insulated and not part.glazed and part.side != "cab"
+    metal = part.insulated and part.side != "cab"
     return Face(part.name, part.glazed, surface, ribs, skin, metal and not part.sealed)
 
 

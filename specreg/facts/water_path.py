@@ -68,13 +68,7 @@ def carries_drinking_water(component: Subject) -> bool:
     """Whether drinking water touches it."""
     # A toilet or a coolant circuit is where drinking water ends, not a part of its way.
     is_part = getattr(component.model, "system", None) is System.water
-    wet = _components(component.van.once(drinking_water)) | _stores(component.van)
-    return is_part and component.id in wet
-
-
-def _stores(van: Facts) -> set[str]:
-    """Return fresh tanks and fillers, which hold drinking water even while nothing is joined to them."""
-    return {n for n, part in van.build.components.items() if isinstance(part, FreshTank | Filler)}
+    return is_part and component.id in _components(component.van.once(drinking_water))
 
 
 @fact(WaterRun, TRUTH, formula=GRAPH, source=SPEC)
@@ -192,6 +186,5 @@ def holds_water(pipe: Subject) -> bool:
 @fact(Pipe, TRUTH, formula="`drains_to` names a valve for water or waste, or an outlet", source=SPEC)
 def low_point_drained(pipe: Subject) -> bool:
     """Whether something empties the pipe's lowest point."""
-    named = pipe.get("drains_to")
-    part = pipe.van.build.components.get(named or "")
+    part = pipe.van.build.components.get(pipe.get("drains_to"))
     return isinstance(part, WaterValve | FrostValve | WasteValve | DrainOutlet | QuickCoupling)

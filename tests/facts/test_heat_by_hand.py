@@ -14,6 +14,7 @@ from building import build
 import specreg.facts.all  # noqa: F401 - registers the facts
 from specreg.facts.engine import Facts, Subject
 from specreg.facts.missing import Missing
+from specreg.facts.moist_air import air_to_hold
 
 ZERO = 273.15
 SHELL = (
@@ -36,11 +37,17 @@ components:
 
 @cache
 def van(
-    leakage: float | None = 36, use: str = "", ribs: float = 0, pane: float = 3, more: str = ""
+    leakage: float | None = 36,
+    use: str = "",
+    ribs: float = 0,
+    pane: float = 3,
+    more: str = "",
+    cab: float = 0,
 ) -> Subject:
     """The small van with some of it changed."""
     leaks = "" if leakage is None else f", leakage: {leakage} m³/h"
-    return Facts(build(VAN.format(shell=SHELL, leaks=leaks, use=use, ribs=ribs, pane=pane, more=more))).whole
+    shell = SHELL.replace("cab: 0", f"cab: {cab}")
+    return Facts(build(VAN.format(shell=shell, leaks=leaks, use=use, ribs=ribs, pane=pane, more=more))).whole
 
 
 ROOF, WALL, PANE, AIR = 6 / 1.14 * 20, 5.5 / 0.17 * 20, 0.5 * 3 * 20, 0.33 * 36 * 20
@@ -193,6 +200,59 @@ def test_a_stated_humidity_and_the_surfaces_about_it() -> None:
     assert caught.value.fields == ("use.inside_humidity",)
 
 
+def test_hardly_any_humidity_is_some() -> None:
+    """A ten-thousandth of saturation has a dew point, far below any side."""
+    assert van(use="inside_humidity: 0.01 %").greatest_dew_point - ZERO < -60
+
+
+def test_what_is_assumed_of_the_night_is_said() -> None:
+    """The humidity outside, and panes without their blinds."""
+    text = VAN.format(shell=SHELL, leaks="", use="", ribs=0, pane=3, more="")
+    whole = Facts(build(text)).whole
+    with whole.van.recording() as frame:
+        _ = whole.wet_sides
+    said = " | ".join(frame.assumptions)
+    assert "outside air of the coldest night at 90 % relative humidity" in said
+    assert "panes reckoned without their blinds" in said
+
+
+WOOL = "kind: insulation-layer, material: wool, conductivity: 0.04 W/(m·K)"
+
+
+def test_of_ribs_the_coldest_and_of_the_cab_no_skin() -> None:
+    """Under a lining of 10 mm of wool ribs are warmer than those under nothing; the cab has no metal behind its mat."""
+    lined = (
+        f"  wall-foam: {{{WOOL}, surface: left wall, thickness: 40 mm, bridged_by_metal: 10 %}}\n"
+        f"  wall-mat: {{{WOOL}, surface: left wall, role: lining, order: 2, thickness: 10 mm}}\n"
+        f"  mat: {{{WOOL}, surface: cab, thickness: 20 mm, bridged_by_metal: 0 %}}\n"
+    )
+    whole = van(ribs=10, more=lined, cab=2)
+    ribs = {one.name: one.ribs - ZERO for one in whole.surfaces if one.ribs is not None}
+    # Rsi 0.25, 10 mm of wool 0.25, Rse 0.04
+    assert ribs == pytest.approx({"roof": WALL_SURFACE, "left wall": 20 - 20 * 0.25 / 0.54})
+    assert whole.coldest_rib - ZERO == pytest.approx(WALL_SURFACE)
+    assert {one.name for one in whole.surfaces if one.open_to_vapour} == {"roof", "left wall"}
+
+
+@pytest.mark.parametrize(
+    ("fact", "reason"),
+    [
+        ("coldest_pane", "no window is listed"),
+        ("coldest_side", "no side is listed"),
+        ("coldest_side_is", "no side is listed"),
+        ("coldest_rib", "no metal bridges the insulation"),
+    ],
+)
+def test_what_is_not_there_is_not_the_coldest(fact: str, reason: str) -> None:
+    """A van of glass alone, or without any."""
+    none = SHELL.replace("6 m²", "0 m²")
+    text = VAN.format(shell=none, leaks="", use="", ribs=0, pane=3, more="")
+    if fact == "coldest_pane":
+        text = "\n".join(line for line in text.splitlines() if "pane:" not in line)
+    with pytest.raises(Missing, match=reason):
+        getattr(Facts(build(text)).whole, fact)
+
+
 HELD = saturation(WALL_SURFACE) / (461.5 * 293.15)
 """kg/m³ in the van when its bare wall is just dry."""
 
@@ -225,3 +285,37 @@ def test_water_of_gas_that_burns_in_the_room(hobs: str, times: int) -> None:
     """1.287 kW for an hour are 4.633 MJ, of propane of 46.35 MJ/kg 0.1 kg, whose water weighs 1.634 as much."""
     whole = van(more=(COOKING % hobs).partition("  grill")[0])
     assert whole.water_of_burnt_gas == pytest.approx(0.1634 * times, rel=2e-3)
+
+
+@pytest.mark.parametrize(
+    "part",
+    [
+        "kind: air-heater, burns: propane, flue_type: room-sealed, output: 2 kW",
+        "kind: air-heater, burns: propane, flue_type: open-flued, output: 2 kW",
+        "kind: hob, burns: diesel, flue_type: flueless",
+        "kind: portable-stove, burns: propane, used: outside",
+    ],
+)
+def test_water_that_no_gas_of_the_room_gives_off(part: str) -> None:
+    """What has a flue or stands outside sends its water there; of diesel another table would tell."""
+    burning = "input: 1.287 kW, input_basis: net, burn_hours_per_day: 1 h"
+    assert van(more=f"  thing: {{{part}, {burning}}}\n").water_of_burnt_gas == 0
+
+
+@pytest.mark.parametrize("night", [20, 25])
+def test_where_no_night_is_colder_than_inside_no_mild_one_is_reckoned(night: int) -> None:
+    """Nothing lost at 20 °C says nothing of 10 °C."""
+    text = VAN.format(shell=SHELL, leaks="", use="", ribs=0, pane=3, more="")
+    whole = Facts(build(text.replace("night_temperature: 0 °C", f"night_temperature: {night} °C"))).whole
+    assert whole.greatest_heat_loss == 0
+    with pytest.raises(Missing, match="no night is stated that is colder"):
+        _ = whole.mild_heat_loss
+
+
+@pytest.mark.parametrize(
+    ("inside", "outside", "air"), [(0.005, 0.004, 2.0), (0.004, 0.004, None), (0.003, 0.004, None)]
+)
+def test_no_air_dries_that_is_as_moist(inside: float, outside: float, air: float | None) -> None:
+    """2 g/s over 1 g/m³ take 2 m³/s; over nothing none is enough."""
+    found = air_to_hold(0.002, inside, outside)
+    assert found == (None if air is None else pytest.approx(air))

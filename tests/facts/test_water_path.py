@@ -93,6 +93,14 @@ DRY = (
             False,
         ),
         ("{runs: {suction: ~}}", "water-pump", "strained", True),
+        # A check valve strains nothing.
+        (
+            "{components: {water-pump: {strainer: false}, stop: {kind: check-valve}}, runs: {suction: {to: stop/in},"
+            " on: {medium: water, from: stop/out, to: water-pump/inlet}}}",
+            "water-pump",
+            "strained",
+            False,
+        ),
         # Of a fork behind the drain one valve empties the tank; behind a pump none does.
         (
             "{components: {fork: {kind: water-manifold}, low: {kind: valve, purpose: drain}}, runs: {fresh-drain:"
@@ -507,6 +515,13 @@ def test_sag_of_a_pipe(start: str, finish: str, lowest: int, sag: float, holds: 
     pipe = Facts(build(PLACED % (start, finish, lowest))).subject("pipe")
     assert pipe.sag == pytest.approx(sag, abs=1e-9)
     assert pipe.holds_water is holds
+
+
+@pytest.mark.parametrize(("lowest", "holds"), [(-9.5, False), (-10, False), (-10.5, True)])
+def test_a_sag_of_more_than_10_mm_holds_water(lowest: float, holds: bool) -> None:
+    """Ten millimetres themselves do not."""
+    text = PLACED.replace("at: [1 m, 0 m, 300 mm]", "at: [1 m, 0 m, 0 mm]") % ("low", "high", lowest)
+    assert Facts(build(text)).subject("pipe").holds_water is holds
 
 
 def test_what_only_its_zone_tells_stands_at_the_middle_of_it() -> None:
