@@ -96,13 +96,18 @@ def test_what_is_assumed_of_a_tap_is_said() -> None:
         ([(1, 8), (4, 2)], 0.5, 8),
         ([(1, 8), (4, 2)], 1, 8),
         ([(1, 8), (4, 2)], 2, 6),
+        ([(0, 8), (2, 6), (4, 0)], 5, 0),
         ([(2, 8), (2, 6), (4, 0)], 3, 3),
+        ([(2, 8), (2, 6), (4, 0)], 1, 8),
+        # At a step the lower of both counts.
+        ([(2, 8), (2, 6), (4, 0)], 2, 6),
+        ([(0, 8), (2, 6), (2, 5), (4, 1)], 2, 5),
     ],
 )
 def test_a_curve_is_straight_between_its_points(
     points: list[tuple[float, float]], flow: float, pressure: float
 ) -> None:
-    """And level below the first."""
+    """And level before the first and after the last."""
     assert _between(points, flow) == pytest.approx(pressure)
 
 
@@ -135,6 +140,24 @@ def test_where_no_flow_can_be_told(change: str, reason: str) -> None:
     with pytest.raises(Missing) as caught:
         _ = water_system(change).subject("tap").tap_flow_least
     assert reason in str(caught.value.reason)
+
+
+def test_water_comes_no_way_that_a_check_valve_shuts() -> None:
+    """A circulation back to the tee would be the shorter way: two filters and a second tee lie on the other."""
+    van = water_system(
+        """
+        components: {tee: {outlets: 4}, f1: {kind: water-filter}, f2: {kind: water-filter},
+          fork: {kind: water-manifold}, back: {kind: check-valve}, far: {kind: tap, form: cold}}
+        runs:
+          a: {medium: water, from: tee/4, to: f1/in}
+          b: {medium: water, from: f1/out, to: f2/in}
+          c: {medium: water, from: f2/out, to: fork/in}
+          d: {medium: water, from: fork/1, to: back/in}
+          e: {medium: water, from: back/out, to: tee/in}
+          f: {medium: water, from: fork/2, to: far}
+        """
+    )
+    assert van.subject("far").pipes_on_the_way == ("suction", "delivery", "a", "b", "c", "f")
 
 
 TWO = """
