@@ -102,6 +102,7 @@ def test_what_is_assumed_of_a_tap_is_said() -> None:
         # At a step the lower of both counts.
         ([(2, 8), (2, 6), (4, 0)], 2, 6),
         ([(0, 8), (2, 6), (2, 5), (4, 1)], 2, 5),
+        ([(0, 8), (2, 6), (2, 5), (4, 1)], 5, 1),
     ],
 )
 def test_a_curve_is_straight_between_its_points(
