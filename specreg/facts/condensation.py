@@ -106,7 +106,7 @@ def _face(part: Part, inside: float, outside: float) -> Face:
     surface = surface_temperature(part.layers, inside, outside, inner)
     ribs = None if part.rib_layers is None else surface_temperature(part.rib_layers, inside, outside)
     skin = skin_temperature(part.layers, inside, outside, part.side)
-    metal = part.insulated and not part.glazed and part.side != "cab"
+    metal = part.insulated and part.side != "cab"
     return Face(part.name, part.glazed, surface, ribs, skin, metal and not part.sealed)
 
 
@@ -251,7 +251,7 @@ def water_of_a_night(build: Subject) -> float:
 def _cooking(build: Subject, end: str) -> float:
     rate = environment.constant(f"moisture-cooking-{end}").value
     cookers = [c for c in build.van.of_class(Cooker) if c.get("burn_hours_per_day") is not None]
-    return sum(rate * float(cooker.burn_hours_per_day) for cooker in cookers)
+    return float(sum(rate * cooker.burn_hours_per_day * cooker.count for cooker in cookers))
 
 
 @fact(Header, MASS, formula="600 g an hour while a cooker burns", source="IEA SHC text, table 10.1.1")
@@ -281,4 +281,4 @@ def water_of_burnt_gas(build: Subject) -> float:
 
 def _gas_per_day(appliance: Subject) -> float:
     value = environment.constant(f"propane-{appliance.input_basis}-heating-value").value
-    return float(appliance.input) / value * float(appliance.burn_hours_per_day)
+    return float(appliance.input * appliance.count / value * appliance.burn_hours_per_day)

@@ -10,7 +10,6 @@ from specreg.facts.weight import Weight
 from specreg.model.coolant import CoolantTank, Radiator
 from specreg.model.heat import HydronicHeater
 from specreg.model.port import Medium, Terminal
-from specreg.model.run import WaterRun
 from specreg.tables import vehicle
 
 DENSITY = vehicle.COOLANT_MASS.value
@@ -47,11 +46,7 @@ def coolant_pipes(van: Facts) -> tuple[str, ...]:
 
     wet: frozenset[Terminal] = reached(van.net, _connections(van), Medium.water)
     ends = ((name, van.build.ends[name].start) for name in van.build.runs)
-    return tuple(
-        name
-        for name, end in ends
-        if isinstance(van.build.runs[name], WaterRun) and at_port(end.component, end.port.key) in wet
-    )
+    return tuple(name for name, end in ends if at_port(end.component, end.port.key) in wet)
 
 
 def _connections(van: Facts) -> Iterator[Terminal]:
@@ -60,5 +55,5 @@ def _connections(van: Facts) -> Iterator[Terminal]:
 
     for name, part in van.build.components.items():
         for port in part.ports():
-            if port.medium is Medium.water and "coolant" in port.name:
+            if "coolant" in port.name:
                 yield at_port(name, port.key)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import pi
 
+from specreg.facts.coolant import coolant_pipes
 from specreg.facts.engine import Subject
 from specreg.facts.registry import fact
 from specreg.facts.stated import stated
@@ -15,9 +16,9 @@ from specreg.model.component import Component
 from specreg.model.fluid import Tank, Valve
 from specreg.model.hot_water import WaterHeater
 from specreg.model.port import Medium
-from specreg.model.run import Pipe, WasteRun, WaterRun
+from specreg.model.run import Pipe, WaterRun
 from specreg.model.waste import DrainTrap, WastePump, WasteValve
-from specreg.model.water import FrostValve, Pump, Strainer, WaterFilter, WaterValve
+from specreg.model.water import FrostValve, Pump, Strainer, WaterFilter
 from specreg.units import Dimension
 
 SPEC = "the spec's runs"
@@ -39,14 +40,14 @@ def drains(valve: Subject) -> bool:
 )
 def empties(valve: Subject) -> tuple[str, ...]:
     """What runs empty when it is opened."""
-    if not valve.drains or not isinstance(valve.model, WaterValve | FrostValve | WasteValve):
+    if not valve.drains:
         return ()
     parts = valve.van.build.components
     medium = Medium.waste if isinstance(valve.model, WasteValve) else Medium.water
-    stops = {n for n, part in parts.items() if n != valve.id and isinstance(part, Valve | Pump | WastePump)}
+    stops = {name for name, part in parts.items() if isinstance(part, Valve | Pump | WastePump)}
     vessels = tuple(n for n in parts if _comes_to(valve, n, medium, frozenset(stops)))
-    pipes = tuple(p.id for p in valve.van.of_class(Pipe) if p.get("drains_to") == valve.id)
-    return (*vessels, *pipes)
+    named = (pipe for pipe in valve.van.of_class(Pipe) if pipe.get("drains_to") == valve.id)
+    return (*vessels, *(pipe.id for pipe in named if pipe.low_point_drained))
 
 
 def _comes_to(valve: Subject, vessel: str, medium: Medium, stops: frozenset[str]) -> bool:
@@ -58,10 +59,10 @@ def _comes_to(valve: Subject, vessel: str, medium: Medium, stops: frozenset[str]
         return False
 
     def passes(edge: Edge) -> bool:
-        return edge.is_run or edge.owner not in stops | {vessel}
+        return edge.owner not in stops | {vessel}
 
-    ports = [port.key for port in part.ports() if port.medium is medium and port.key in ("drain", "outlet")]
-    found = reached(valve.van.net, [at_port(vessel, port) for port in ports], medium, passes)
+    ports = [at_port(vessel, port) for port in ("drain", "outlet")]
+    found = reached(valve.van.net, ports, medium, passes)
     return valve.id in {terminal.component for terminal in found}
 
 
@@ -95,11 +96,6 @@ class Remainder:
 REMAINDER = view("remainder", {"name": text(), "volume": number(Dimension.volume)})
 
 
-def _wet(pipe: Subject) -> bool:
-    """Tell whether water stands in a pipe: every water pipe; of the waste pipes those that sag."""
-    return isinstance(pipe.model, WaterRun | WasteRun) and pipe.get("lowest") is not None
-
-
 @fact(
     Header,
     list_of(REMAINDER),
@@ -108,11 +104,12 @@ def _wet(pipe: Subject) -> bool:
 )
 def left_in_low_points(build: Subject) -> tuple[Remainder, ...]:
     """Pipes in which water stays after draining; pipes without a stated lowest point are not counted."""
-    pipes = [pipe for pipe in build.van.of_class(Pipe) if _wet(pipe)]
-    unknown = [p.id for p in build.van.of_class(WaterRun) if p.get("lowest") is None]
+    pipes = [pipe for pipe in build.van.of_class(Pipe) if pipe.id not in build.van.once(coolant_pipes)]
+    unknown = [p.id for p in pipes if isinstance(p.model, WaterRun) and p.get("lowest") is None]
     if unknown:
         build.van.assume(f"no lowest point is stated for {', '.join(unknown)}: not counted")
-    return tuple(Remainder(p.name, p.water_left) for p in pipes if p.water_left > 0)
+    told = [pipe for pipe in pipes if pipe.get("lowest") is not None]
+    return tuple(Remainder(p.name, p.water_left) for p in told if p.water_left > 0)
 
 
 @fact(

@@ -63,18 +63,46 @@ def _idle(converter: Subject) -> float:
     return 0.0 if idle is None else float(idle) * DAY
 
 
-def _handed_on(load: Subject, passed: tuple[str, ...] = ()) -> float:
+def _handed_on(load: Subject) -> float:
     """Return the share that converters in a row hand on to a load; 1 where a battery is joined to it."""
-    van, parts = load.van, load.van.build.components
-    feeding = [source.component for source in reaching(van, load.id)]
-    if any(isinstance(parts[name], Battery) for name in feeding):
-        return 1.0
-    shares = (
-        _efficiency(van.subject(name), CONVERTER) * _handed_on(van.subject(name), (*passed, name))
-        for name in feeding
-        if isinstance(parts[name], DcConverter) and name not in passed
-    )
+    van, known = load.van, dict[str, float]()
+    before = van.once(converters_before)
+    direct = tuple(one for one in _feeding(van, load.id) if one in before)
+    for name in _in_a_row(before, direct):
+        shares = (known[one] * _efficiency(van.subject(one), CONVERTER) for one in before[name])
+        known[name] = min(shares, default=1.0)
+    shares = (known[one] * _efficiency(van.subject(one), CONVERTER) for one in direct)
     return min(shares, default=1.0)
+
+
+def _in_a_row(before: dict[str, tuple[str, ...]], last: tuple[str, ...]) -> list[str]:
+    """Return these converters and all before them, those nearest to a battery first."""
+    wanted, more = set(last), list(last)
+    while more:
+        new = [one for one in before[more.pop()] if one not in wanted]
+        wanted.update(new)
+        more += new
+    return [name for name in before if name in wanted]
+
+
+def converters_before(van: Facts) -> dict[str, tuple[str, ...]]:
+    """Return for each converter those that feed it: none at a battery, and none that stands further from one.
+
+    They are told nearest to a battery first, so that no ring of converters leads on for ever.
+    """
+    waiting = {one.id: set(_feeding(van, one.id)) for one in van.of_class(DcConverter)}
+    found: dict[str, tuple[str, ...]] = {}
+    level = [name for name, feeding in waiting.items() if not feeding & waiting.keys()]
+    while level:
+        found |= {name: tuple(one for one in found if one in waiting[name]) for name in level}
+        level = [name for name, feeding in waiting.items() if name not in found and feeding & found.keys()]
+    return found | {name: () for name in waiting if name not in found}
+
+
+def _feeding(van: Facts, name: str) -> tuple[str, ...]:
+    """Return what is joined to a load and feeds it; nothing where a battery is among it."""
+    found = dict.fromkeys(source.component for source in reaching(van, name))
+    return () if any(isinstance(van.build.components[one], Battery) for one in found) else tuple(found)
 
 
 def _efficiency(part: Subject, usual: float) -> float:

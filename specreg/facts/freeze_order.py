@@ -11,8 +11,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import log, pi
 
+from specreg.facts.coolant import coolant_pipes
 from specreg.facts.drainage import keeps_water
-from specreg.facts.engine import Subject
+from specreg.facts.engine import Facts, Subject
 from specreg.facts.hot_water import heat_content
 from specreg.facts.place import box_centre
 from specreg.facts.registry import fact
@@ -21,6 +22,7 @@ from specreg.facts.value_type import list_of, number, text, view
 from specreg.model.build import Header
 from specreg.model.component import Component
 from specreg.model.fluid import Tank
+from specreg.model.heat import CombinedHeater
 from specreg.model.hot_water import WaterHeater
 from specreg.model.run import WaterRun
 from specreg.model.water import Accumulator, FreshTank
@@ -36,7 +38,8 @@ INSULATION = 0.36
 BODY = 0.5
 """Resistance in m²·K/W that the insulated body adds to what stands inside: common practice, no source."""
 HOUSING = 0.2e-3
-"""Water in m³ that a pump, strainer or filter without a stated volume keeps: common practice, no source."""
+"""Water in m³ in a pump, filter or trap, or a heater without a volume: common practice, no source."""
+VESSELS = (Tank, WaterHeater, CombinedHeater, Accumulator)
 
 ASSUMED = (
     "heating off, water at 10 °C, still air as cold as the coldest night; resistances of 0.1 m²·K/W (bare), "
@@ -79,8 +82,10 @@ def _of_pipe(pipe: Subject, air: float) -> Freezing:
 
 
 def _surface(part: Subject, volume: float) -> float:
-    """Return the surface of a box, or of a cube where no size is stated, in m²."""
-    size = part.get("size") or (volume ** (1 / 3),) * 3
+    """Return the surface in m² of a vessel's box, or of a cube: no housing is as large as its thing."""
+    size = part.get("size") if isinstance(part.model, VESSELS) else None
+    if size is None:
+        return float(6 * volume ** (2 / 3))
     return 2 * float(size[0] * size[1] + size[1] * size[2] + size[0] * size[2])
 
 
@@ -93,28 +98,50 @@ def _outside(part: Subject) -> bool:
     return centre is not None and centre.z < 0
 
 
-def _of_part(part: Subject, air: float) -> Freezing:
-    volume = (stated(part, "volume") or HOUSING) * part.count
+def _water_in(part: Subject) -> float | None:
+    """Return the m³ in a vessel, or in the housing of what else keeps water; None if a tank does not say."""
+    if not isinstance(part.model, VESSELS):
+        return HOUSING
+    volume = part.get("water_volume" if isinstance(part.model, CombinedHeater) else "volume")
+    return HOUSING if volume is None and not isinstance(part.model, Tank) else volume
+
+
+def _of_part(part: Subject, volume: float, air: float) -> Freezing:
     outside = _outside(part)
     time = _time(volume, _surface(part, volume), 0.0 if outside else BODY, air)
     return Freezing(part.name, "outside" if outside else "inside", time)
 
 
-def _holds_water(part: Subject) -> bool:
-    return isinstance(part.model, Tank | WaterHeater | Accumulator) or keeps_water(part)
+def _parts(van: Facts, air: float) -> Iterator[Freezing]:
+    untold = []
+    for part in van.of_class(Component):
+        if not (isinstance(part.model, VESSELS) or keeps_water(part)):
+            continue
+        if volume := _water_in(part):
+            yield _of_part(part, volume, air)
+        else:
+            untold.append(part.name)
+    if untold:
+        van.assume(f"no volume is stated for {', '.join(untold)}: not counted")
 
 
 def _all(build: Subject) -> Iterator[Freezing]:
     air = build.design_temperature
     if air >= FREEZING:
         return
-    dry = {name for tank in build.van.of_class(FreshTank) for name in tank.vent_pipes}
-    for pipe in build.van.of_class(WaterRun):
-        if pipe.get("bore") is not None and pipe.id not in dry:
-            yield _of_pipe(pipe, air)
-    for part in build.van.of_class(Component):
-        if _holds_water(part):
-            yield _of_part(part, air)
+    yield from _pipes(build.van, air)
+    yield from _parts(build.van, air)
+
+
+def _pipes(van: Facts, air: float) -> Iterator[Freezing]:
+    """Yield the pipes with water in them: neither air nor coolant, which has a freezing point of its own."""
+    other = {name for tank in van.of_class(FreshTank) for name in tank.vent_pipes}
+    other |= set(van.once(coolant_pipes))
+    pipes = [pipe for pipe in van.of_class(WaterRun) if pipe.id not in other]
+    untold = [pipe.name for pipe in pipes if pipe.get("bore") is None]
+    if untold:
+        van.assume(f"no bore is stated for {', '.join(untold)}: not counted")
+    yield from (_of_pipe(pipe, air) for pipe in pipes if pipe.get("bore") is not None)
 
 
 @fact(

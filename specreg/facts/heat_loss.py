@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from specreg.facts.engine import Subject
 from specreg.facts.heat_shell import Part
+from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
 from specreg.facts.shell_areas import SIDES
 from specreg.facts.value_type import list_of, number, text, view
@@ -87,7 +88,9 @@ def largest_way_of_heat(build: Subject) -> str:
 def mild_heat_loss(build: Subject) -> float:
     """Heat lost, at most, when it is 10 K colder outside than inside."""
     difference = float(build.design_difference)
-    return float(build.greatest_heat_loss) * 10 / difference if difference else 0.0
+    if not difference:
+        raise Missing(reason="no night is stated that is colder than it is to be inside")
+    return float(build.greatest_heat_loss) * 10 / difference
 
 
 @fact(Header, number(Dimension.energy), formula="least loss × length of a night", source="E = P·t")

@@ -110,18 +110,17 @@ def _panel_sheets(van: Facts, side: str) -> list[Sheet]:
     """Return the sheets of floors and linings; they count where no `insulation-layer` tells the lining."""
     found = []
     for panel in van.of_class(LayeredPanel):
-        if LINED.get(panel.get("surface") or "") != side:
+        if LINED.get(panel.get("surface")) != side:
             continue
         for layer in panel.layers:
             conductivity = _conductivity(van, f"{panel.id}", layer.material, None)
-            if conductivity and layer.thickness is not None and layer.thickness > 0:
+            if conductivity and layer.thickness:
                 found.append(Sheet(layer.thickness, conductivity))
     return found
 
 
 def _layers(van: Facts, side: str) -> list[Subject]:
-    found = [layer for layer in van.of_class(InsulationLayer) if layer.get("surface") == side]
-    return sorted(found, key=lambda layer: layer.get("order") or 0)
+    return [layer for layer in van.of_class(InsulationLayer) if layer.get("surface") == side]
 
 
 def _bridged(van: Facts, side: str, layers: list[Subject]) -> float:
@@ -195,8 +194,6 @@ def _covered(van: Facts, side: str, layers: list[Subject], area: Span) -> Span:
     """Return the share of a side that its insulation covers, at both ends of its area."""
     stated = [layer.get("area") for layer in layers if layer.role == "insulation"]
     known = [one for one in stated if one is not None]
-    if not layers:
-        return Span(1.0, 1.0)
     if not known:
         return Span(1.0, 1.0)
     shares = [min(1.0, max(known) / end) if end else 1.0 for end in area]

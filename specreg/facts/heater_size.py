@@ -107,13 +107,9 @@ def engine_heat(build: Subject) -> float:
     """Heat that the engine's coolant adds under way, with the engine warm; none of it at night."""
     van = build.van
     taps = [Terminal(tap.id, "engine-coolant-flow", "flow") for tap in van.of_class(EngineCoolantTakeoff)]
-    if not taps:
-        return 0.0
     seen = {end.component for end in reached(van.net, taps, lambda edge, *_: edge.medium is Medium.water)}
     direct = _of_radiators(van, seen)
     behind = [one for one in van.of_class(HeatExchanger) if one.id in seen and one.secondary == "coolant"]
-    if not behind:
-        return direct
     ends = [Terminal(one.id, "coolant-out", "flow") for one in behind]
     warmed = {end.component for end in reached(van.net, ends, lambda edge, *_: edge.medium is Medium.water)}
     passed = float(sum(one.output * one.count for one in behind))

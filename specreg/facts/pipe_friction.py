@@ -35,7 +35,7 @@ def friction_factor(reynolds: float, relative_roughness: float) -> float:
     laminar = 64 / reynolds
     if reynolds <= LAMINAR_UP_TO:
         return laminar
-    turbulent = (-1.8 * log10((relative_roughness / 3.7) ** 1.11 + 6.9 / reynolds)) ** -2
+    turbulent = (1.8 * log10((relative_roughness / 3.7) ** 1.11 + 6.9 / reynolds)) ** -2
     return max(laminar, turbulent)
 
 
@@ -53,8 +53,6 @@ def friction_loss(
 
 def balanced_flow(surplus: Callable[[float], float], greatest: float, halvings: int = 60) -> float:
     """Return the flow at which a falling surplus of pressure reaches zero, between 0 and `greatest`."""
-    if surplus(0.0) <= 0:
-        return 0.0
     low, high = 0.0, greatest
     for _ in range(halvings):
         middle = (low + high) / 2

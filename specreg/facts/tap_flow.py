@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import pairwise
 
 from specreg.facts.engine import Subject
 from specreg.facts.missing import Missing
@@ -16,7 +17,7 @@ from specreg.facts.place import box_centre
 from specreg.facts.registry import fact
 from specreg.facts.value_type import list_of, number, text
 from specreg.graph.network import Edge
-from specreg.model.port import Medium, Terminal
+from specreg.model.port import Terminal
 from specreg.model.run import WaterRun
 from specreg.model.water import Draw, FreshTank, Pump
 from specreg.tables import environment
@@ -37,7 +38,7 @@ def _way(draw: Subject) -> tuple[Edge, ...]:
         if here.component == draw.id:
             return tuple(_back(before, here))
         for other, edge in facts.net.around(here):
-            if other not in before and edge.medium is Medium.water and edge.one_way_from in (None, here):
+            if other not in before and edge.one_way_from in (None, here):
                 before[other] = (here, edge)
                 queue.append(other)
     raise Missing(reason="no tank reaches it")
@@ -112,17 +113,13 @@ def _curve(pump: Subject, exponent: int) -> tuple[Curve, float]:
 
 
 def _between(points: list[tuple[float, float]], flow: float) -> float:
-    """Return the pressure at a flow, straight between the points; below the first as at the first."""
-    before, after = points[0], points[-1]
-    for point in points:
-        if point[0] <= flow:
-            before = point
-        else:
-            after = point
-            break
-    if after[0] <= before[0] or flow <= before[0]:
-        return before[1]
-    return before[1] + (flow - before[0]) / (after[0] - before[0]) * (after[1] - before[1])
+    """Return the pressure at a flow, straight between the points, level before and after them."""
+    if flow < points[0][0]:
+        return points[0][1]
+    for (before, pressure), (after, less) in pairwise(points):
+        if flow < after:
+            return pressure + (flow - before) / (after - before) * (less - pressure)
+    return points[-1][1]
 
 
 @dataclass(frozen=True)

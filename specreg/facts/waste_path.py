@@ -6,7 +6,6 @@ from specreg.facts.engine import Subject
 from specreg.facts.missing import Missing
 from specreg.facts.registry import fact
 from specreg.facts.value_type import TRUTH, list_of, text
-from specreg.graph.network import Edge
 from specreg.model.air import Vent
 from specreg.model.fluid import Tank
 from specreg.model.port import Medium, Terminal
@@ -34,18 +33,15 @@ def _search(
     """Return where waste gets to from some ports of a thing when some components let none through."""
     from specreg.graph.piping import at_port, reached  # noqa: PLC0415 - loads with the graph
 
-    def passes(edge: Edge) -> bool:
-        return edge.is_run or (edge.owner not in without and edge.owner != subject.id)
-
     starts = [at_port(subject.id, port) for port in ports]
-    return reached(subject.van.net, starts, Medium.waste, passes)
+    return reached(subject.van.net, starts, Medium.waste, lambda edge: edge.owner not in without)
 
 
 def _leaving(subject: Subject) -> tuple[str, ...]:
-    """Return the ports at which waste leaves a basin or a toilet."""
+    """Return the ports of a basin or a toilet; waste has a way from those only where it leaves."""
     model = subject.model
     assert isinstance(model, Basin | Toilet)
-    return tuple(port.key for port in model.ports() if port.medium is Medium.waste)
+    return tuple(port.key for port in model.ports())
 
 
 def _ends(subject: Subject, terminals: frozenset[Terminal]) -> tuple[str, ...]:
@@ -78,8 +74,6 @@ def empties_into(toilet: Subject) -> tuple[str, ...]:
 )
 def odour_trapped(basin: Subject) -> bool:
     """Whether a trap keeps the tank's smell out of the basin."""
-    if basin.get("trap") in ("siphon", "waterless valve"):
-        return True
     traps = {n for n, part in basin.van.build.components.items() if isinstance(part, DrainTrap)}
     if not _ends(basin, _search(basin, _leaving(basin), frozenset(traps))):
         return True
@@ -89,19 +83,15 @@ def odour_trapped(basin: Subject) -> bool:
 @fact(Tank, list_of(text()), formula=GRAPH, source=SPEC)
 def foreign_inflow(tank: Subject) -> tuple[str, ...]:
     """What empties into it and should not: basins into a tank for soil, toilets into one for grey water."""
-    if isinstance(tank.model, GreyTank):
-        return tuple(part.id for part in tank.van.of_class(Toilet) if tank.id in _tanks_first(part))
-    if isinstance(tank.model, BlackTank | UrineTank | Cassette):
-        return tuple(part.id for part in tank.van.of_class(Basin) if tank.id in _tanks_first(part))
-    return ()
+    wrong = Toilet if isinstance(tank.model, GreyTank) else Basin
+    return tuple(part.id for part in tank.van.of_class(wrong) if tank.id in _tanks_first(part))
 
 
 @fact(WasteTank, TRUTH, formula="every way from its drain to an outlet passes a valve", source=SPEC)
 def drain_closable(tank: Subject) -> bool:
     """Whether a valve closes the tank's drain."""
     valves = {n for n, part in tank.van.build.components.items() if isinstance(part, WasteValve)}
-    found = _search(tank, ("drain",))
-    if not any(terminal.component in valves for terminal in found) and len(found) <= 1:
+    if len(_search(tank, ("drain",))) <= 1:
         raise Missing(reason=f"no pipe leaves the drain of {tank.name}")
     return not _ends(tank, _search(tank, ("drain",), frozenset(valves)))
 
@@ -109,11 +99,9 @@ def drain_closable(tank: Subject) -> bool:
 @fact(WasteValve, TRUTH, formula="waste from a tank's drain reaches it through no other valve", source=SPEC)
 def holds_a_tank(valve: Subject) -> bool:
     """Whether the valve keeps waste in a tank."""
-    others = {
-        n for n, part in valve.van.build.components.items() if isinstance(part, WasteValve) and n != valve.id
-    }
+    valves = {n for n, part in valve.van.build.components.items() if isinstance(part, WasteValve)}
     return any(
-        valve.id in {t.component for t in _search(tank, ("drain",), frozenset(others))}
+        valve.id in {t.component for t in _search(tank, ("drain",), frozenset(valves))}
         for tank in valve.van.of_class(WasteTank)
     )
 
@@ -121,8 +109,6 @@ def holds_a_tank(valve: Subject) -> bool:
 @fact(Tank, list_of(text()), formula=GRAPH, source=SPEC)
 def waste_vents(tank: Subject) -> tuple[str, ...]:
     """Vents that a waste tank's vent pipe leads to."""
-    if not isinstance(tank.model, WasteTank | Cassette):
-        return ()
     found = {terminal.component for terminal in _search(tank, ("vent",))}
     parts = tank.van.build.components
     return tuple(n for n, part in parts.items() if n in found and isinstance(part, WasteVent))

@@ -14,7 +14,18 @@ from specreg.model.component import Component, System
 from specreg.model.fluid import Valve
 from specreg.model.port import Medium, Terminal
 from specreg.model.run import Pipe, WaterRun
-from specreg.model.water import Draw, Filler, FreshTank, FrostValve, Pump, Strainer, WaterFilter
+from specreg.model.waste import DrainOutlet, WasteValve
+from specreg.model.water import (
+    Draw,
+    Filler,
+    FreshTank,
+    FrostValve,
+    Pump,
+    QuickCoupling,
+    Strainer,
+    WaterFilter,
+    WaterValve,
+)
 from specreg.units import Dimension
 
 GRAPH = "search on the graph of the water pipes, check valves and pumps one way only"
@@ -26,14 +37,10 @@ def _from_tanks(facts: Facts, without: frozenset[str] = frozenset()) -> dict[str
     from specreg.graph.piping import at_port, reached  # noqa: PLC0415 - loads with the graph
 
     def passes(edge: Edge) -> bool:
-        return edge.is_run or edge.owner not in without
+        return edge.owner not in without
 
     tanks = (name for name, part in facts.build.components.items() if isinstance(part, FreshTank))
-    return {
-        tank: reached(facts.net, [at_port(tank, "outlet")], Medium.water, passes)
-        for tank in tanks
-        if tank not in without
-    }
+    return {tank: reached(facts.net, [at_port(tank, "outlet")], Medium.water, passes) for tank in tanks}
 
 
 def tank_water(facts: Facts) -> Mapping[str, frozenset[Terminal]]:
@@ -59,17 +66,9 @@ def _components(terminals: frozenset[Terminal]) -> set[str]:
 @fact(Component, TRUTH, formula=GRAPH, source=SPEC)
 def carries_drinking_water(component: Subject) -> bool:
     """Whether drinking water touches it."""
-    model = component.model
     # A toilet or a coolant circuit is where drinking water ends, not a part of its way.
-    is_part = isinstance(model, FreshTank | Filler) or getattr(model, "system", None) is System.water
-    return is_part and component.id in _components(component.van.once(drinking_water)) | _stores(
-        component.van
-    )
-
-
-def _stores(van: Facts) -> set[str]:
-    """Return fresh tanks and fillers, which hold drinking water even while nothing is joined to them."""
-    return {n for n, part in van.build.components.items() if isinstance(part, FreshTank | Filler)}
+    is_part = getattr(component.model, "system", None) is System.water
+    return is_part and component.id in _components(component.van.once(drinking_water))
 
 
 @fact(WaterRun, TRUTH, formula=GRAPH, source=SPEC)
@@ -139,7 +138,7 @@ def emptying_valves(tank: Subject) -> tuple[str, ...]:
     stops = {n for n, part in parts.items() if isinstance(part, Pump) or n == tank.id}
 
     def passes(edge: Edge) -> bool:
-        return edge.is_run or edge.owner not in stops
+        return edge.owner not in stops
 
     def behind(port: str) -> set[str]:
         return _components(reached(tank.van.net, [at_port(tank.id, port)], Medium.water, passes))
@@ -184,9 +183,8 @@ def holds_water(pipe: Subject) -> bool:
     return bool(pipe.sag > 0.010)
 
 
-@fact(Pipe, TRUTH, formula="`drains_to` names a valve or an outlet of the van", source=SPEC)
+@fact(Pipe, TRUTH, formula="`drains_to` names a valve for water or waste, or an outlet", source=SPEC)
 def low_point_drained(pipe: Subject) -> bool:
     """Whether something empties the pipe's lowest point."""
-    named = pipe.get("drains_to")
-    part = pipe.van.build.components.get(named) if named else None
-    return part is not None and (isinstance(part, Valve) or part.kind in ("drain-outlet", "quick-coupling"))
+    part = pipe.van.build.components.get(pipe.get("drains_to"))
+    return isinstance(part, WaterValve | FrostValve | WasteValve | DrainOutlet | QuickCoupling)

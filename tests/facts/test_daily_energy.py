@@ -1,5 +1,8 @@
 """What each thing takes from the battery in a day, and how long it lasts: P · t / η by hand."""
 
+import json
+from itertools import product
+
 import pytest
 from dc_van import dc_facts
 
@@ -114,10 +117,29 @@ def test_converters_in_a_row_each_take_their_share() -> None:
 
 
 def test_converters_in_a_ring_end() -> None:
-    """Each feeds the other and no battery does: each is counted once."""
+    """Each feeds the other and no battery does: the one that the lamp hangs on is counted."""
     ring = "runs: {lamp-feed: ~, back: {medium: dc, from: converter/output, to: first/input, return: same cable}}"
     facts = dc_facts(CONVERTED % ", efficiency: 75 %", IN_A_ROW, ring)
-    assert facts.subject("lamp").energy_per_day == pytest.approx(240 / 0.75 / 0.8 * WH)
+    assert facts.subject("lamp").energy_per_day == pytest.approx(240 / 0.75 * WH)
+
+
+def test_converters_beside_and_behind_each_other_end() -> None:
+    """Thirty pairs in a row are thirty times 90 %, and not a thousand million ways."""
+    kind = {"kind": "dc-converter", "output_voltage": "12 V", "output_current": "10 A", "efficiency": "90 %"}
+    wire = {"medium": "dc", "return": "same cable"}
+    pairs = [(f"left-{level}", f"right-{level}") for level in range(30)]
+    runs = {
+        "lamp-feed": {"to": "left-0/input"},
+        "pump-feed": {"to": "right-0/input"},
+    }
+    for pair, behind in zip(pairs, [*pairs[1:], ("lamp",)], strict=True):
+        for one, other in product(pair, behind):
+            finish = other if other == "lamp" else f"{other}/input"
+            runs[f"{one}-{other}"] = {**wire, "from": f"{one}/output", "to": finish}
+    parts = {name: kind for pair in pairs for name in pair}
+    lamp = "components: {lamp: {hours_per_day: 5 h}}"
+    facts = dc_facts(lamp, json.dumps({"components": parts, "runs": runs}))
+    assert facts.subject("lamp").energy_per_day == pytest.approx(240 / 0.9**30 * WH)
 
 
 def test_a_load_on_nothing_takes_what_it_takes() -> None:

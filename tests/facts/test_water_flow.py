@@ -8,17 +8,17 @@ from hypothesis import strategies as st
 from water_system import water_system
 
 from specreg.facts.missing import Missing
-from specreg.facts.pipe_friction import VISCOSITY, balanced_flow, friction_factor, friction_loss
+from specreg.facts.pipe_friction import balanced_flow, friction_factor, friction_loss
 
 LITRES_PER_MINUTE = 1e-3 / 60
 
 
 @given(st.floats(min_value=1e-7, max_value=5e-6), st.floats(min_value=0.1, max_value=20))
 def test_laminar_flow_is_poiseuilles(flow: float, length: float) -> None:
-    """Below the critical Reynolds number the loss is 128·μ·L·Q/(π·d⁴), exactly (physics)."""
+    """Below the critical Reynolds number the loss is 128·μ·L·Q/(π·d⁴), exactly (physics); water of 1.307 mPa·s."""
     bore = 0.010
     assert friction_loss(flow, length, bore) == pytest.approx(
-        128 * VISCOSITY * length * flow / (pi * bore**4), rel=1e-9
+        128 * 1.307e-3 * length * flow / (pi * bore**4), rel=1e-9
     )
 
 
@@ -35,6 +35,18 @@ def colebrook(reynolds: float, roughness: float) -> float:
 def test_turbulent_factor_is_near_colebrooks(reynolds: float, roughness: float) -> None:
     """Haaland's formula stays within 2.5 % of Colebrook–White, whose own error is larger."""
     assert friction_factor(reynolds, roughness) == pytest.approx(colebrook(reynolds, roughness), rel=0.025)
+
+
+@pytest.mark.parametrize(("reynolds", "factor"), [(100, 0.64), (2300, 0.027826), (2300.5, 0.048487)])
+def test_where_flow_ceases_to_be_laminar(reynolds: float, factor: float) -> None:
+    """64/Re up to 2300; just beyond it (1.8·log(Re/6.9))⁻² in a smooth pipe: 1/(1.8 · 2.5231)²."""
+    assert friction_factor(reynolds, 0.0) == pytest.approx(factor, rel=1e-4)
+
+
+@pytest.mark.parametrize("flow", [0.0, -1e-5])
+def test_what_does_not_flow_loses_nothing(flow: float) -> None:
+    """Nor what would flow back."""
+    assert friction_loss(flow, 1.0, 0.010) == 0
 
 
 def test_smooth_pipe_by_prandtl() -> None:
@@ -62,6 +74,7 @@ def test_balance_is_where_the_surplus_ends(pressure: float, slope: float) -> Non
 def test_no_pressure_no_flow() -> None:
     """A tap above what the pump lifts gives nothing."""
     assert balanced_flow(lambda q: -1.0 - q, 5.0) == 0.0
+    assert balanced_flow(lambda q: -q, 5.0) == 0.0
 
 
 def test_the_range_balances_pump_and_friction() -> None:

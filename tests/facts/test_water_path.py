@@ -32,6 +32,14 @@ DRY = (
         ("{runs: {hot-mixer: ~}}", "tap", "heated_by", ()),
         ("{runs: {hot-mixer: ~}}", "tap", "gives_hot_water", False),
         ("{}", "water-pump", "own_switches", ("pump-switch",)),
+        # The battery's own disconnect stops everything, and is no switch of the pump.
+        (
+            "{components: {main: {kind: disconnect}}, runs: {battery-main: {to: main/in}, on: {medium: dc,"
+            " from: main/out, to: fuse-box/feed, return: battery-return, conductor: 25 mm², length: 1 m}}}",
+            "water-pump",
+            "own_switches",
+            ("pump-switch",),
+        ),
         ("{components: {water-pump: {strainer: false}}}", "water-pump", "strained", False),
         (
             "{components: {water-pump: {strainer: false}, net: {kind: strainer}},"
@@ -67,6 +75,41 @@ DRY = (
         ),
         ("{}", "fill-hose", "leads_drinking_water", True),
         ("{runs: {delivery: ~}}", "cold-tap", "leads_drinking_water", False),
+        # What no filler and no tank gives water to.
+        (
+            "{components: {stop: {kind: check-valve}, other: {kind: tap, form: cold}},"
+            " runs: {a: {medium: water, from: stop/out, to: other}}}",
+            "a",
+            "leads_drinking_water",
+            False,
+        ),
+        # A second tank that nothing is joined to changes neither.
+        ("{components: {second: {kind: fresh-tank}}}", "tap", "fed_by_tanks", ("fresh-tank",)),
+        ("{components: {second: {kind: fresh-tank}}}", "tap", "fed_by_pumps", ("water-pump",)),
+        (
+            "{components: {second: {kind: fresh-tank}, water-pump: {strainer: false}}}",
+            "water-pump",
+            "strained",
+            False,
+        ),
+        ("{runs: {suction: ~}}", "water-pump", "strained", True),
+        # A check valve strains nothing.
+        (
+            "{components: {water-pump: {strainer: false}, stop: {kind: check-valve}}, runs: {suction: {to: stop/in},"
+            " on: {medium: water, from: stop/out, to: water-pump/inlet}}}",
+            "water-pump",
+            "strained",
+            False,
+        ),
+        # Of a fork behind the drain one valve empties the tank; behind a pump none does.
+        (
+            "{components: {fork: {kind: water-manifold}, low: {kind: valve, purpose: drain}}, runs: {fresh-drain:"
+            " {to: fork/in}, a: {medium: water, from: fork/1, to: drain-valve/in},"
+            " b: {medium: water, from: fork/2, to: low/in}}}",
+            "fresh-tank",
+            "emptying_valves",
+            ("drain-valve", "low"),
+        ),
         (
             "{components: {second: {kind: fresh-tank}}, runs: {a: {medium: water, from: second/outlet, to: tee/in}}}",
             "tap",
@@ -146,6 +189,19 @@ DRY = (
         ),
         ("{runs: {suction: {drains_to: grey-outlet}}}", "suction", "low_point_drained", True),
         ("{}", "suction", "low_point_drained", False),
+        (
+            "{components: {tap-off: {kind: gas-valve}}, runs: {suction: {drains_to: tap-off}}}",
+            "suction",
+            "low_point_drained",
+            False,
+        ),
+        (
+            "{components: {frost: {kind: frost-valve}}, runs: {suction: {drains_to: frost}}}",
+            "suction",
+            "low_point_drained",
+            True,
+        ),
+        ("{runs: {grey-drain: {drains_to: grey-valve}}}", "grey-drain", "low_point_drained", True),
         ("{}", "sink", "carries_drinking_water", False),
         ("{}", "house-battery", "carries_drinking_water", False),
         ("{}", "mixed-tap", "leads_drinking_water", True),
@@ -157,6 +213,16 @@ DRY = (
         ("{runs: {suction: {drains_to: sink}}}", "suction", "low_point_drained", False),
         ("{}", "sink", "drains_into", ("grey-tank",)),
         ("{runs: {sink-drain: {to: grey-outlet}, grey-out: ~}}", "sink", "drains_into", ("grey-outlet",)),
+        # Through a trap and a tee, where a second plug-hole joins.
+        (
+            "{components: {loop: {kind: drain-trap}, fork: {kind: waste-tee}, basin: {kind: sink}}, runs: {sink-drain:"
+            " {to: loop/in}, on: {medium: waste, from: loop/out, to: fork/1}, beside: {medium: waste, from: basin, to:"
+            " fork/2}, last: {medium: waste, from: fork/out, to: grey-tank}}}",
+            "sink",
+            "drains_into",
+            ("grey-tank",),
+        ),
+        ("{runs: {sink-drain: ~}}", "sink", "drains_into", ()),
         ("{}", "toilet", "empties_into", ("cassette",)),
         ("{components: {sink: {trap: none}}}", "sink", "odour_trapped", False),
         (
@@ -166,10 +232,35 @@ DRY = (
             "odour_trapped",
             True,
         ),
+        # A tee is no trap.
+        (
+            "{components: {sink: {trap: none}, fork: {kind: waste-tee}},"
+            " runs: {sink-drain: {to: fork/1}, on: {medium: waste, from: fork/out, to: grey-tank}}}",
+            "sink",
+            "odour_trapped",
+            False,
+        ),
+        ("{}", "sink", "odour_trapped", True),
         ("{}", "grey-tank", "drain_closable", True),
         ("{runs: {grey-drain: {to: grey-outlet}, grey-out: ~}}", "grey-tank", "drain_closable", False),
+        # A tee closes nothing.
+        (
+            "{components: {fork: {kind: waste-tee}}, runs: {grey-drain: {to: fork/1},"
+            " grey-out: {from: fork/out, to: grey-outlet}}}",
+            "grey-tank",
+            "drain_closable",
+            False,
+        ),
         ("{}", "grey-valve", "holds_a_tank", True),
         ("{runs: {grey-drain: ~}}", "grey-valve", "holds_a_tank", False),
+        # Behind a tee it holds one tank of two.
+        (
+            "{components: {other: {kind: grey-tank}, fork: {kind: waste-tee}},"
+            " runs: {grey-drain: {to: fork/1}, on: {medium: waste, from: fork/out, to: grey-valve/in}}}",
+            "grey-valve",
+            "holds_a_tank",
+            True,
+        ),
         ("{}", "cassette", "waste_vents", ("soil-vent",)),
         ("{}", "cassette", "vented_outside", True),
         ("{components: {soil-vent: {passes: inwards}}}", "cassette", "vented_outside", False),
@@ -424,6 +515,23 @@ def test_sag_of_a_pipe(start: str, finish: str, lowest: int, sag: float, holds: 
     pipe = Facts(build(PLACED % (start, finish, lowest))).subject("pipe")
     assert pipe.sag == pytest.approx(sag, abs=1e-9)
     assert pipe.holds_water is holds
+
+
+@pytest.mark.parametrize(("lowest", "holds"), [(-9.5, False), (-10, False), (-10.5, True)])
+def test_a_sag_of_more_than_10_mm_holds_water(lowest: float, holds: bool) -> None:
+    """Ten millimetres themselves do not."""
+    text = PLACED.replace("at: [1 m, 0 m, 300 mm]", "at: [1 m, 0 m, 0 mm]") % ("low", "high", lowest)
+    assert Facts(build(text)).subject("pipe").holds_water is holds
+
+
+def test_what_only_its_zone_tells_stands_at_the_middle_of_it() -> None:
+    """A zone from 300 to 500 mm: its middle at 400 mm counts, whatever the size of what stands there."""
+    text = PLACED.replace("at: [1 m, 0 m, 300 mm]", "zone: bay").replace(
+        "at: [2 m, 0 m, 500 mm]", "zone: bay"
+    )
+    zones = "vehicle: {zones: {bay: {at: [1 m, 0 m, 300 mm], size: [1 m, 1 m, 200 mm]}}}"
+    pipe = Facts(build(zones + text % ("low", "high", 250))).subject("pipe")
+    assert pipe.sag == pytest.approx(0.150)
 
 
 def test_without_a_place_of_its_ends_a_pipe_has_no_sag() -> None:

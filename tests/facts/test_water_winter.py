@@ -28,6 +28,79 @@ def test_a_pump_stands_between_a_valve_and_the_tank() -> None:
     assert water_system(change).subject("pipe-drain").empties == ("water-heater",)
 
 
+@pytest.mark.parametrize(
+    ("stated", "drains"),
+    [
+        ("kind: valve, purpose: drain", True),
+        ("kind: valve, purpose: dump", True),
+        ("kind: valve, purpose: shut-off", False),
+        ("kind: valve", False),
+        ("kind: frost-valve", True),
+        ("kind: waste-valve, purpose: dump", True),
+        ("kind: waste-valve", False),
+    ],
+)
+def test_which_valves_are_there_to_empty_something(stated: str, drains: bool) -> None:
+    """By what they are for; a frost valve is for nothing else."""
+    assert water_system(f"{{components: {{other: {{{stated}}}}}}}").subject("other").drains is drains
+
+
+OTHER = "{components: {tee: {outlets: 4}, other: {%s}}, runs: {to-other: {medium: water, from: %s, to: other/in}}}"
+
+
+@pytest.mark.parametrize(
+    ("change", "empties"),
+    [
+        # Before the pump, at the tank's outlet or its drain.
+        (OTHER % ("kind: valve, purpose: drain", "fresh-tank/outlet"), ("fresh-tank",)),
+        (OTHER % ("kind: valve, purpose: shut-off", "fresh-tank/outlet"), ()),
+        (OTHER % ("kind: frost-valve", "water-heater/drain"), ("water-heater",)),
+        # Behind the pump, through a tee: no tank; the heater's water leaves by its drain.
+        (OTHER % ("kind: valve, purpose: drain", "tee/4"), ()),
+        # Through a tee of its own, but not through a valve that may be shut.
+        (
+            "{components: {other: {kind: valve, purpose: drain}, fork: {kind: water-manifold}}, runs: {fresh-drain:"
+            " {to: fork/in}, a: {medium: water, from: fork/1, to: drain-valve/in},"
+            " b: {medium: water, from: fork/2, to: other/in}}}",
+            ("fresh-tank",),
+        ),
+        (
+            "{components: {other: {kind: valve, purpose: drain}}, runs:"
+            " {a: {medium: water, from: drain-valve/out, to: other/in}}}",
+            (),
+        ),
+        (
+            "{components: {other: {kind: waste-valve, purpose: dump}, lift: {kind: waste-pump}}, runs: {grey-drain:"
+            " {to: lift/inlet}, a: {medium: waste, from: lift/outlet, to: other/in}}}",
+            (),
+        ),
+        (
+            "{components: {other: {kind: waste-valve, purpose: dump}, fork: {kind: waste-tee}}, runs: {grey-drain:"
+            " {to: fork/1}, a: {medium: waste, from: fork/out, to: other/in}}}",
+            ("grey-tank",),
+        ),
+        # What names it and is no valve for water is not emptied by it.
+        (
+            "{components: {other: {kind: gas-valve, purpose: drain}}, runs: {suction: {drains_to: other}}}",
+            (),
+        ),
+        (
+            "{components: {other: {kind: valve, purpose: drain}}, runs: {suction: {drains_to: other}}}",
+            ("suction",),
+        ),
+    ],
+)
+def test_what_another_valve_empties(change: str, empties: tuple[str, ...]) -> None:
+    """Vessels whose water comes to it past no pump and no other valve."""
+    assert water_system(change).subject("other").empties == empties
+
+
+def test_a_pipe_that_is_long_holds_more() -> None:
+    """π/4 · 12² mm² · 2.5 m are 0.2827 L."""
+    pipe = water_system("{runs: {suction: {bore: 12 mm, length: 2.5 m}}}").subject("suction")
+    assert pipe.water_in_it * 1000 == pytest.approx(0.28274, abs=1e-5)
+
+
 def test_water_stays_where_a_pipe_sags() -> None:
     """10 mm of bore and a metre of length hold 0.0785 L, and all of it may stay."""
     van = water_system("{runs: {cold-tap: {lowest: -50 mm}}}")
@@ -63,11 +136,16 @@ def test_colder_air_freezes_sooner(one: float, other: float, capacity: float, re
     )
 
 
-@pytest.mark.parametrize(("start", "air"), [(START, 280.0), (270.0, 260.0)])
+@pytest.mark.parametrize(("start", "air"), [(START, 280.0), (START, 273.15), (270.0, 260.0)])
 def test_what_does_not_freeze_is_refused(start: float, air: float) -> None:
     """Air above 0 °C freezes nothing, and ice does not cool to 0 °C."""
     with pytest.raises(ValueError, match="water cools"):
         cooling_time(1.0, 1.0, start, air)
+
+
+def test_water_at_0_degrees_has_no_way_to_go() -> None:
+    """ln 1 is 0."""
+    assert cooling_time(1.0, 1.0, 273.15, 260.0) == 0
 
 
 PIPES = """
