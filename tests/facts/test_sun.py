@@ -1,6 +1,7 @@
 """Radiation against FAO-56 Annex 2 table 2.6 (published) and typical-year data (published)."""
 
 import csv
+from calendar import monthrange
 from math import radians
 from pathlib import Path
 
@@ -8,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specreg.facts.sun import monthly_radiation
+from specreg.facts.sun import DAYS, monthly_radiation
 from specreg.facts.sun_position import extraterrestrial_radiation
 
 PUBLISHED = Path(__file__).parents[1] / "published"
@@ -23,6 +24,11 @@ FAO = _rows("fao56-extraterrestrial-radiation.csv")
 SURE = [row for row in FAO if row["flag"] == "ok"]
 UNEXPLAINED = [row for row in FAO if row["flag"] == "unexplained"]
 """May at 60°, 62° and 68° N. Eight more rows above 64° N are in doubt as copied, and left out."""
+
+
+def test_the_lengths_of_months() -> None:
+    """As the calendar of the standard library has them in a common year."""
+    assert DAYS == tuple(monthrange(2026, month)[1] for month in range(1, 13))
 
 
 @pytest.mark.parametrize("row", SURE, ids=lambda r: f"{r['lat_N']}N-{r['month']}")
