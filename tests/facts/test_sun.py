@@ -28,7 +28,7 @@ UNEXPLAINED = [row for row in FAO if row["flag"] == "unexplained"]
 
 def test_the_lengths_of_months() -> None:
     """As the calendar of the standard library has them in a common year."""
-    assert DAYS == tuple(monthrange(2026, month)[1] for month in range(1, 13))
+    assert tuple(monthrange(2026, month)[1] for month in range(1, 13)) == DAYS
 
 
 @pytest.mark.parametrize("row", SURE, ids=lambda r: f"{r['lat_N']}N-{r['month']}")
